@@ -1,0 +1,80 @@
+/** What a note is against its chord, as the walking weights know it. */
+export type ToneKind = 'root' | 'third' | 'fifth' | 'seventh' | 'otherTone' | 'scale' | 'chromatic'
+
+/** Points per kind of tone; `undefined` is never. */
+export type ToneCosts = Readonly<Record<ToneKind, number | undefined>>
+
+/** Sizes of a melodic move that the weights tell apart. */
+export type MoveSize = 'repeat' | 'step' | 'third' | 'leap'
+
+/** Points of the walking line: whole numbers >= 0, comparable within one table only. */
+export interface WalkTable {
+  /** on a change, by kind of tone */
+  readonly arrival: ToneCosts
+  /** at a bar's start while the chord is held */
+  readonly barStart: ToneCosts
+  /** on the middle beat of the bar */
+  readonly middle: ToneCosts
+  /** on any other place */
+  readonly other: ToneCosts
+  /** on top, for a scale tone a semitone above a chord tone */
+  readonly avoid: number
+  /** by size in semitones, 0 to 12; wider never */
+  readonly intervals: readonly number[]
+  /** the step into a change */
+  readonly approach: {
+    readonly semitone: number
+    readonly fifth: number
+    readonly scaleStep: number
+    readonly chordTone: number
+    readonly same: number
+    readonly leap: number
+  }
+  /** taken off the step into a change when 7 goes to 3 or 3 to 7 by step; never below 0 for the step */
+  readonly guideTones: number
+  readonly leftByLeap: number
+  readonly chromaticNotBySemitone: number
+  readonly reachedByLeap: number
+  /** after a move of the first size, a move of the second, onward or back; a repeat has no direction */
+  readonly after: {
+    readonly leap: { readonly on: Readonly<Record<MoveSize, number>>; readonly back: Readonly<Record<MoveSize, number>> }
+    readonly third: {
+      readonly on: Readonly<Record<MoveSize, number>>
+      readonly back: Readonly<Record<MoveSize, number>>
+    }
+    readonly step: { readonly on: Readonly<Record<MoveSize, number>>; readonly back: Readonly<Record<MoveSize, number>> }
+    readonly repeat: { readonly move: number; readonly repeat: number }
+  }
+  /** the pitch the line rises to and falls from: low at both ends of `bars`, high in the middle */
+  readonly contour: {
+    readonly low: number
+    readonly high: number
+    readonly bars: number
+    readonly free: number
+    readonly points: number
+  }
+  /** points per semitone above a pitch */
+  readonly above: { readonly pitch: number; readonly points: number }
+  readonly hand: HandCosts
+  /** a chord of three slots or more whose third is not heard */
+  readonly thirdNotHeard: number
+  /** a chord of three slots or more, arrived at off the root, whose root is not heard; dearer where a section starts or ends */
+  readonly rootNotHeard: { readonly points: number; readonly structural: number }
+  /** a chord of two slots: arrival on the fifth, and a repeated note on top of the interval */
+  readonly twoSlots: { readonly fifthArrival: number; readonly repeat: number }
+  /** with degree patterns chosen: taking another pattern, and an approach taking over from a pattern */
+  readonly patternChanged: number
+  readonly approachTakesOver: number
+}
+
+/** What the fretting hand pays. */
+export interface HandCosts {
+  /** moving at all, and each fret of the move */
+  readonly move: number
+  readonly perFret: number
+  /** a fret more for each fret where there is an eighth or less of time */
+  readonly hurried: number
+  readonly openString: number
+  /** each string between */
+  readonly skippedString: number
+}
