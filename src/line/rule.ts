@@ -2,13 +2,18 @@ import type { Chord } from '../music/chord.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 
-/** A note as a rule sees it: where it stands and what it is. */
-export interface Candidate {
+/** A sounding note as a rule sees it: where it stands in the music. */
+export interface Sounding {
   readonly slot: Slot
   readonly chord: Chord
   /** the first slot of a chord that was not sounding before */
   readonly arrives: boolean
   readonly pitch: Pitch
+}
+
+/** The same with its place on the neck. Only a rule about one note sees it. */
+export interface Candidate extends Sounding {
+  /** index into the instrument's strings, 0 the lowest-sounding */
   readonly string: number
   readonly fret: number
 }
@@ -27,9 +32,9 @@ export type Rule<Value> = {
   readonly defaultWeight: number
 } & (
   | { readonly looksAt: 'note'; keeps(note: Candidate, value: Value): boolean }
-  | { readonly looksAt: 'pair'; keeps(from: Candidate, to: Candidate, value: Value): boolean }
+  | { readonly looksAt: 'pair'; keeps(from: Sounding, to: Sounding, value: Value): boolean }
   /** at most `limit(value)` notes in a row of which each neighbouring pair is `alike` */
-  | { readonly looksAt: 'run'; limit(value: Value): number; alike(from: Candidate, to: Candidate): boolean }
+  | { readonly looksAt: 'run'; limit(value: Value): number; alike(from: Sounding, to: Sounding): boolean }
 )
 
 /** A rule in force, with its value, for some bars or for all. */
@@ -42,8 +47,8 @@ export interface RuleInForce {
   readonly bars?: { readonly from: number; readonly to: number }
   readonly test:
     | { readonly looksAt: 'note'; keeps(note: Candidate): boolean }
-    | { readonly looksAt: 'pair'; keeps(from: Candidate, to: Candidate): boolean }
-    | { readonly looksAt: 'run'; readonly limit: number; alike(from: Candidate, to: Candidate): boolean }
+    | { readonly looksAt: 'pair'; keeps(from: Sounding, to: Sounding): boolean }
+    | { readonly looksAt: 'run'; readonly limit: number; alike(from: Sounding, to: Sounding): boolean }
 }
 
 /**
@@ -65,5 +70,11 @@ export function enforce<Value>(
       : rule.looksAt === 'pair'
         ? { looksAt: 'pair', keeps: (from, to) => rule.keeps(from, to, value) }
         : { looksAt: 'run', limit: rule.limit(value), alike: rule.alike }
-  return { id: rule.id, sentence: rule.sentence(value), strength, ...(options.bars ? { bars: options.bars } : {}), test }
+  return {
+    id: rule.id,
+    sentence: rule.sentence(value),
+    strength,
+    ...(options.bars ? { bars: options.bars } : {}),
+    test,
+  }
 }
