@@ -1,0 +1,63 @@
+import type { Tick } from '../music/tick.ts'
+
+/**
+ * A row of drum strokes on a grid, as a drummer pencils it: a General MIDI percussion note, `=`, and one character a step.
+ *
+ * `.` is nothing, `1` to `9` a stroke from very soft to as loud as it gets. Blanks are for the eye, `|` parts the bars:
+ * `38=.... 8... .... 8...` is the snare on two and four.
+ */
+export type DrumLane = string
+
+/** A pattern that a drummer goes round, or a fill that takes the place of the last bar of a section. */
+export interface DrumPattern {
+  readonly id: string
+  /** as written: `4/4` */
+  readonly metre: string
+  /** ticks of one step: 120 for sixteenths, 160 for eighth triplets, 240 for eighths */
+  readonly ticksPerStep: Tick
+  /** `feel`: the steps swing with the feel; `exact`: a triplet grid, played where it is written */
+  readonly grid: 'feel' | 'exact'
+  /** all of the same length: whole bars of the metre */
+  readonly lanes: readonly DrumLane[]
+}
+
+/** A fill of one bar, and what is struck on the first step after it: `49=8` crash, `36=8` kick. */
+export interface DrumFill extends DrumPattern {
+  readonly nextBar: readonly DrumLane[]
+}
+
+/**
+ * Which tones the chord player takes.
+ *
+ * - `rootless`: forms A and B and their kin, third or seventh at the bottom; the root is the bass player's
+ * - `close`: the chord's own tones in close position
+ * - `guide-tones`: the root under third and seventh, as a rhythm guitar plays four in a bar
+ * - `fifth-and-sixth`: two notes, root with the fifth and with the sixth in turn
+ */
+export type CompingVoicing = 'rootless' | 'close' | 'guide-tones' | 'fifth-and-sixth'
+
+/** A chord rhythm with who plays it and how. */
+export interface CompingRow {
+  readonly id: string
+  /** rhythm cell of whole bars: `1 2&. (3)`, `3/4: 1 2&`; a last `~` takes the chord of the next bar */
+  readonly cell: string
+  /** General MIDI program as sent, 0 to 127 */
+  readonly program: number
+  /** share of the slot that sounds, 0 to 1 */
+  readonly length: number
+  readonly velocity: number
+  /** fewest and most tones at a time */
+  readonly voices: { readonly least: number; readonly most: number }
+  readonly voicing: CompingVoicing
+  /** sounding pitches of lowest and highest tone, both ends included */
+  readonly register: { readonly lowest: number; readonly highest: number }
+}
+
+/** What a feel gives its band: the first row of each list is played where nothing else is asked for. */
+export interface BandTable {
+  readonly grooves: readonly DrumPattern[]
+  readonly fills: readonly DrumFill[]
+  readonly comping: readonly CompingRow[]
+  /** General MIDI program of the bass as sent, 32 to 39 */
+  readonly bassProgram: number
+}
