@@ -13,10 +13,8 @@ export interface DrumPattern {
   readonly id: string
   /** as written: `4/4` */
   readonly metre: string
-  /** ticks of one step: 120 for sixteenths, 160 for eighth triplets, 240 for eighths */
+  /** ticks of one step: 120 for sixteenths, 160 for eighth triplets (which never swing), 240 for eighths */
   readonly ticksPerStep: Tick
-  /** `feel`: the steps swing with the feel; `exact`: a triplet grid, played where it is written */
-  readonly grid: 'feel' | 'exact'
   /** all of the same length: whole bars of the metre */
   readonly lanes: readonly DrumLane[]
 }
