@@ -23,8 +23,8 @@ export interface CostTerm {
   readonly barIndex?: number
 }
 
-/** A chosen note, with the terms that chose it. */
-export interface LineNote {
+/** A note as the search chose it, before it is explained. */
+export interface SearchedNote {
   readonly slot: Slot
   readonly pitch: Pitch
   /** index into the instrument's strings, 0 the lowest-sounding */
@@ -32,14 +32,29 @@ export interface LineNote {
   readonly fret: number
   /** fret under the first finger */
   readonly hand: number
+  /** id of the pattern in force */
+  readonly pattern: string | undefined
+  readonly terms: readonly CostTerm[]
+}
+
+/** A line as the search chose it. */
+export interface SearchedLine {
+  /** in order of time, without the ghosts */
+  readonly notes: readonly SearchedNote[]
+  /** dead notes, which the search does not see */
+  readonly ghosts: readonly Slot[]
+  readonly terms: readonly CostTerm[]
+  readonly cost: number
+  readonly provenWithin: number
+}
+
+/** A chosen note, with the terms that chose it. */
+export interface LineNote extends SearchedNote {
   /** as spelled on the staff, with its octave: `F#1` */
   readonly name: string
   /** against its chord, in ASCII: `b3`; of a note that is aimed at the next chord, against the chord that sounds */
   readonly degree: string
   readonly function: NoteFunction
-  /** id of the pattern in force */
-  readonly pattern: string | undefined
-  readonly terms: readonly CostTerm[]
 }
 
 /** A bass line over a form. `cost` is the sum of its own terms and of all its notes' terms, exactly. */

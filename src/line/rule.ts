@@ -18,6 +18,13 @@ export interface Candidate extends Sounding {
   readonly fret: number
 }
 
+/** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D3 F3`. */
+export interface RuleExample<Value> {
+  readonly value: Value
+  readonly changes: string
+  readonly line: string
+}
+
 /**
  * A rule: a statement about a line that is true when it is kept. One file each in `rules/`.
  *
@@ -30,9 +37,12 @@ export type Rule<Value> = {
   sentence(value: Value): string
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
+  /** Lines that keep it and lines that break it: its documentation and its test. */
+  readonly keeps: readonly RuleExample<Value>[]
+  readonly breaks: readonly RuleExample<Value>[]
 } & (
-  | { readonly looksAt: 'note'; keeps(note: Candidate, value: Value): boolean }
-  | { readonly looksAt: 'pair'; keeps(from: Sounding, to: Sounding, value: Value): boolean }
+  | { readonly looksAt: 'note'; allows(note: Candidate, value: Value): boolean }
+  | { readonly looksAt: 'pair'; allows(from: Sounding, to: Sounding, value: Value): boolean }
   /** at most `limit(value)` notes in a row of which each neighbouring pair is `alike` */
   | { readonly looksAt: 'run'; limit(value: Value): number; alike(from: Sounding, to: Sounding): boolean }
 )
@@ -46,8 +56,8 @@ export interface RuleInForce {
   /** played bars, half-open; absent: all */
   readonly bars?: { readonly from: number; readonly to: number }
   readonly test:
-    | { readonly looksAt: 'note'; keeps(note: Candidate): boolean }
-    | { readonly looksAt: 'pair'; keeps(from: Sounding, to: Sounding): boolean }
+    | { readonly looksAt: 'note'; allows(note: Candidate): boolean }
+    | { readonly looksAt: 'pair'; allows(from: Sounding, to: Sounding): boolean }
     | { readonly looksAt: 'run'; readonly limit: number; alike(from: Sounding, to: Sounding): boolean }
 }
 
@@ -66,9 +76,9 @@ export function enforce<Value>(
     throw new RangeError(`a weight is a whole number of points > 0, not ${strength}`)
   const test: RuleInForce['test'] =
     rule.looksAt === 'note'
-      ? { looksAt: 'note', keeps: (note) => rule.keeps(note, value) }
+      ? { looksAt: 'note', allows: (note) => rule.allows(note, value) }
       : rule.looksAt === 'pair'
-        ? { looksAt: 'pair', keeps: (from, to) => rule.keeps(from, to, value) }
+        ? { looksAt: 'pair', allows: (from, to) => rule.allows(from, to, value) }
         : { looksAt: 'run', limit: rule.limit(value), alike: rule.alike }
   return {
     id: rule.id,

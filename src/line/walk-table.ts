@@ -17,6 +17,8 @@ export interface WalkTable {
   readonly middle: ToneCosts
   /** on any other place */
   readonly other: ToneCosts
+  /** on top, where the first note of the line is not the root */
+  readonly firstNotRoot: number
   /** on top, for a scale tone a semitone above a chord tone */
   readonly avoid: number
   /** by size in semitones, 0 to 12; wider never */
@@ -37,12 +39,18 @@ export interface WalkTable {
   readonly reachedByLeap: number
   /** after a move of the first size, a move of the second, onward or back; a repeat has no direction */
   readonly after: {
-    readonly leap: { readonly on: Readonly<Record<MoveSize, number>>; readonly back: Readonly<Record<MoveSize, number>> }
+    readonly leap: {
+      readonly on: Readonly<Record<MoveSize, number>>
+      readonly back: Readonly<Record<MoveSize, number>>
+    }
     readonly third: {
       readonly on: Readonly<Record<MoveSize, number>>
       readonly back: Readonly<Record<MoveSize, number>>
     }
-    readonly step: { readonly on: Readonly<Record<MoveSize, number>>; readonly back: Readonly<Record<MoveSize, number>> }
+    readonly step: {
+      readonly on: Readonly<Record<MoveSize, number>>
+      readonly back: Readonly<Record<MoveSize, number>>
+    }
     readonly repeat: { readonly move: number; readonly repeat: number }
   }
   /** the pitch the line rises to and falls from: low at both ends of `bars`, high in the middle */

@@ -1,0 +1,218 @@
+import type { CostTerm } from './line.ts'
+import type { Neck } from './neck.ts'
+import type { NeckEdge, PitchRange } from './neck-step.ts'
+
+/** One way for a memory to go on: to which of its states, over which notes, for what. */
+export interface MemoryStep {
+  readonly to: number
+  /** what the note arrived at pays */
+  readonly arriving?: readonly CostTerm[]
+  /** what the note before pays, since something ends with it */
+  readonly leaving?: readonly CostTerm[]
+  /** 1 for each place of the neck where the note may be; absent: anywhere */
+  readonly places?: Uint8Array
+  /** intervals in semitones from the note before; absent: any */
+  readonly intervals?: readonly number[]
+  /** pairs of pitches, 1 where they may meet, laid out by a {@link PitchRange}; absent: any */
+  readonly joins?: Uint8Array
+}
+
+/**
+ * What a line has to remember for a rule: a finite automaton that reads the line note by note (Pesant 2004, the regular
+ * constraint). A rule with no memory needs none of this.
+ */
+export interface Memory {
+  /** the ways to begin with the first note */
+  begin(): readonly MemoryStep[]
+  /** the ways on from the note of `slot` to the next one; in a loop, from the last back to the first */
+  step(slot: number, state: number): readonly MemoryStep[]
+  /** what is left to pay after the last note */
+  end(state: number): readonly CostTerm[]
+}
+
+/** An edge that knows why it costs what it costs. */
+export interface MemoryEdge extends NeckEdge {
+  readonly arriving: readonly CostTerm[]
+  readonly leaving: readonly CostTerm[]
+}
+
+/** The product of memories, unrolled over the slots: a track is one state of all of them together. */
+export interface Tracks {
+  /** per slot and track, the state of each memory */
+  readonly states: readonly (readonly (readonly number[])[])[]
+  /** per slot and track, the places it may be at, rising */
+  readonly places: readonly (readonly Int32Array[])[]
+  /** per slot and track, the ways on; in a loop the last slot leads to the first */
+  readonly edges: readonly (readonly (readonly MemoryEdge[])[])[]
+  readonly startTerms: readonly (readonly CostTerm[])[]
+  readonly endTerms: readonly (readonly CostTerm[])[]
+}
+
+interface JointStep {
+  readonly to: readonly number[]
+  readonly arriving: readonly CostTerm[]
+  readonly leaving: readonly CostTerm[]
+  readonly places: Uint8Array | undefined
+  readonly intervals: readonly number[] | undefined
+  readonly joins: Uint8Array | undefined
+}
+
+const NOTHING: JointStep = {
+  to: [],
+  arriving: [],
+  leaving: [],
+  places: undefined,
+  intervals: undefined,
+  joins: undefined,
+}
+
+/** Unrolls memories over `slots` slots. Joint states are made only as they are reached; ways that no note can take vanish. */
+export function unroll(memories: readonly Memory[], slots: number, neck: Neck, loop: boolean): Tracks {
+  const everywhere = Int32Array.from(neck.places.keys())
+  const states: number[][][] = []
+  const places: Int32Array[][] = []
+  const edges: MemoryEdge[][][] = []
+
+  // The first slot.
+  const begins = joint(memories.map((memory) => memory.begin()))
+  const first = new Layer(everywhere)
+  const startTerms: CostTerm[][] = []
+  for (const step of begins) {
+    const track = first.track(step.to)
+    first.allow(track, step.places)
+    startTerms[track] = [...step.arriving]
+  }
+  states.push(first.states)
+  places.push(first.close())
+
+  // Every further slot, from the states that are reached.
+  for (let slot = 0; slot + 1 < slots; slot++) {
+    const next = new Layer(everywhere)
+    edges.push(
+      states[slot]!.map((state) => {
+        const ways: MemoryEdge[] = []
+        for (const step of joint(memories.map((memory, i) => memory.step(slot, state[i]!)))) {
+          if (step.places && !step.places.includes(1)) continue
+          const track = next.track(step.to)
+          next.allow(track, step.places)
+          ways.push(edgeOf(step, track))
+        }
+        return ways
+      }),
+    )
+    states.push(next.states)
+    places.push(next.close())
+  }
+
+  // The end, or the way round.
+  const last = slots - 1
+  edges.push(
+    states[last]!.map((state) => {
+      if (!loop) return []
+      const ways: MemoryEdge[] = []
+      for (const step of joint(memories.map((memory, i) => memory.step(last, state[i]!)))) {
+        const track = states[0]!.findIndex((other) => other.every((s, i) => s === step.to[i]))
+        if (track >= 0) ways.push(edgeOf(step, track))
+      }
+      return ways
+    }),
+  )
+  const endTerms = states[last]!.map((state) => (loop ? [] : memories.flatMap((memory, i) => memory.end(state[i]!))))
+  return { states, places, edges, startTerms, endTerms }
+}
+
+function edgeOf(step: JointStep, to: number): MemoryEdge {
+  const sum = (terms: readonly CostTerm[]) => terms.reduce((total, term) => total + term.points, 0)
+  return {
+    to,
+    cost: sum(step.arriving) + sum(step.leaving),
+    arriving: step.arriving,
+    leaving: step.leaving,
+    ...(step.places ? { places: indicesOf(step.places) } : {}),
+    ...(step.intervals ? { intervals: step.intervals } : {}),
+    ...(step.joins ? { joins: step.joins } : {}),
+  }
+}
+
+/** Tracks of one slot while they are found. */
+class Layer {
+  readonly states: number[][] = []
+  readonly #everywhere: Int32Array
+  readonly #trackOf = new Map<string, number>()
+  /** `undefined` once a track may be anywhere */
+  readonly #masks: (Uint8Array | undefined)[] = []
+  readonly #fresh: boolean[] = []
+
+  constructor(everywhere: Int32Array) {
+    this.#everywhere = everywhere
+  }
+
+  track(state: readonly number[]): number {
+    const key = state.join()
+    const known = this.#trackOf.get(key)
+    if (known !== undefined) return known
+    const track = this.states.length
+    this.#trackOf.set(key, track)
+    this.states.push([...state])
+    this.#fresh.push(true)
+    this.#masks.push(undefined)
+    return track
+  }
+
+  allow(track: number, places: Uint8Array | undefined): void {
+    const mask = this.#masks[track]
+    if (this.#fresh[track]) this.#masks[track] = places?.slice()
+    else if (mask && places) for (const [i, allowed] of places.entries()) mask[i]! |= allowed
+    else this.#masks[track] = undefined
+    this.#fresh[track] = false
+  }
+
+  close(): Int32Array[] {
+    return this.#masks.map((mask) => (mask ? indicesOf(mask) : this.#everywhere))
+  }
+}
+
+function indicesOf(mask: Uint8Array): Int32Array {
+  const indices: number[] = []
+  for (const [i, allowed] of mask.entries()) if (allowed) indices.push(i)
+  return Int32Array.from(indices)
+}
+
+/** Every combination of one step of each memory, where their notes have something in common. */
+function joint(choices: readonly (readonly MemoryStep[])[]): readonly JointStep[] {
+  let steps: JointStep[] = [NOTHING]
+  for (const choice of choices) {
+    steps = steps.flatMap((step) =>
+      choice.map((other) => ({
+        to: [...step.to, other.to],
+        arriving: other.arriving ? [...step.arriving, ...other.arriving] : step.arriving,
+        leaving: other.leaving ? [...step.leaving, ...other.leaving] : step.leaving,
+        places: both(step.places, other.places),
+        intervals:
+          step.intervals && other.intervals
+            ? step.intervals.filter((interval) => other.intervals!.includes(interval))
+            : (step.intervals ?? other.intervals),
+        joins: both(step.joins, other.joins),
+      })),
+    )
+  }
+  return steps
+}
+
+function both(a: Uint8Array | undefined, b: Uint8Array | undefined): Uint8Array | undefined {
+  if (!a || !b) return a ?? b
+  return a.map((allowed, i) => allowed & b[i]!)
+}
+
+/** The places of a neck, as a mask, whose pitch passes a test. */
+export function placesWhere(neck: Neck, test: (pitch: number) => boolean): Uint8Array {
+  return Uint8Array.from(neck.places, (place) => (test(place.pitch) ? 1 : 0))
+}
+
+/** The pairs of pitches of a range that pass a test, as a mask. */
+export function joinsWhere(range: PitchRange, test: (x: number, y: number) => boolean): Uint8Array {
+  const joins = new Uint8Array(range.width * range.width)
+  for (let x = 0; x < range.width; x++)
+    for (let y = 0; y < range.width; y++) if (test(range.base + x, range.base + y)) joins[x * range.width + y] = 1
+  return joins
+}

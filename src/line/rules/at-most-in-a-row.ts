@@ -1,0 +1,19 @@
+import type { Rule } from '../rule.ts'
+
+/** No pitch is struck more than so many times in a row. */
+export const AT_MOST_IN_A_ROW: Rule<number> = {
+  id: 'at-most-in-a-row',
+  sentence: (most) => `no pitch more than ${most} times in a row`,
+  defaultWeight: 6,
+  looksAt: 'run',
+  limit: (most) => most,
+  alike: (from, to) => from.pitch === to.pitch,
+  keeps: [
+    { value: 2, changes: 'Dm7', line: 'D2 D2 F2 F2' },
+    { value: 1, changes: 'Dm7', line: 'D2 F2 D2 F2' },
+  ],
+  breaks: [
+    { value: 2, changes: 'Dm7', line: 'D2 D2 D2 F2' },
+    { value: 1, changes: 'Dm7', line: 'D2 F2 F2 D2' },
+  ],
+}

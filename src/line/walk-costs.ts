@@ -1,0 +1,205 @@
+import type { Form } from '../chart/form.ts'
+import { type Chord, degreeAt } from '../music/chord.ts'
+import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
+import type { Slot } from '../rhythm/slot.ts'
+import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
+import { crossingCost, shiftCost } from './neck-step.ts'
+import type { Sounding } from './rule.ts'
+import type { ToneKind, WalkTable } from './walk-table.ts'
+
+/** A sounded slot as the walking weights see it. */
+export interface WalkPlace extends Omit<Sounding, 'pitch'> {
+  readonly standing: 'arrival' | 'barStart' | 'middle' | 'other'
+  /** an off-beat note leaves the memory of the last move as it was */
+  readonly onBeat: boolean
+  /** which chord it belongs to, counted by changes: slots of a held chord share it */
+  readonly run: number
+  /** how many slots that chord has */
+  readonly runSlots: number
+  /** that chord opens or closes a section */
+  readonly structural: boolean
+  /** the pitch that the contour wants here */
+  readonly target: Pitch
+  readonly first: boolean
+}
+
+/** Receives a cost under its name. */
+export type AddTerm = (rule: string, points: number) => void
+
+/** The sounded slots of a form with what the weights ask of each; ghosts are left out. Slots under N.C. are an error. */
+export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable): readonly WalkPlace[] {
+  const runOf: number[] = []
+  const structuralRuns = new Set<number>()
+  let run = -1
+  for (const change of form.changes) {
+    if (!change.held) run++
+    const bar = form.bars[change.barIndex]!
+    if (bar.section !== undefined && change.startTick === bar.startTick) {
+      structuralRuns.add(run)
+      if (run > 0) structuralRuns.add(run - 1)
+    }
+    runOf.push(run)
+  }
+  structuralRuns.add(0)
+  structuralRuns.add(run)
+  const sounded = slots.filter((slot) => !slot.ghost)
+  const counts = new Map<number, number>()
+  for (const slot of sounded) {
+    const r = runOf[slot.changeIndex]!
+    counts.set(r, (counts.get(r) ?? 0) + 1)
+  }
+  let before = -1
+  return sounded.map((slot, index) => {
+    const chord = form.changes[slot.changeIndex]?.chord
+    if (!chord) throw new RangeError(`slot at tick ${slot.startTick} has no chord`)
+    const bar = form.bars[slot.barIndex]!
+    const r = runOf[slot.changeIndex]!
+    const arrives = r !== before
+    before = r
+    const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
+    return {
+      slot,
+      chord,
+      arrives,
+      standing: arrives
+        ? 'arrival'
+        : slot.strength === 'one'
+          ? 'barStart'
+          : slot.strength === 'middle'
+            ? 'middle'
+            : 'other',
+      onBeat,
+      run: r,
+      runSlots: counts.get(r)!,
+      structural: structuralRuns.has(r),
+      target: contourAt(
+        table.contour,
+        bar.number > 0 ? bar.number - 1 : 0,
+        (slot.startTick - bar.startTick) / bar.ticks,
+      ),
+      first: index === 0,
+    }
+  })
+}
+
+/** The pitch of the arch at a place: low at both ends of a stretch of bars, high in the middle, straight between. */
+function contourAt(contour: WalkTable['contour'], bar: number, share: number): Pitch {
+  const at = ((bar % contour.bars) + share) / contour.bars
+  return Math.round(contour.low + (contour.high - contour.low) * (1 - Math.abs(2 * at - 1)))
+}
+
+/**
+ * What a pitch class is against a chord. The slash bass counts as the root. Over a suspended chord the fourth or second that
+ * stands for the third counts as the third; sixths count as sevenths (weights fitted so).
+ */
+export function toneKind(chord: Chord, pitchClass: PitchClass): ToneKind {
+  if (pitchClass === chord.bassPc) return 'root'
+  const { degree, standing } = degreeAt(chord, pitchClass)
+  if (standing === 'scale') return 'scale'
+  if (standing === 'chromatic') return 'chromatic'
+  switch (((degree.number - 1) % 7) + 1) {
+    case 1:
+      return 'fifth'
+    case 3:
+      return 'third'
+    case 5:
+      return 'fifth'
+    case 6:
+      return degree.number > 7 ? 'otherTone' : 'seventh'
+    case 7:
+      return 'seventh'
+    default:
+      return hasThird(chord) ? 'otherTone' : 'third'
+  }
+}
+
+const hasThird = (chord: Chord): boolean => chord.tones.some((tone) => tone.number === 3 || tone.number === 10)
+
+const isTone = (kind: ToneKind): boolean => kind !== 'scale' && kind !== 'chromatic'
+
+/** Names of what a note pays for its degree, by where it stands. */
+const TONE_RULES = {
+  arrival: 'arrives-on-the-root',
+  barStart: 'bar-starts-on-root-or-fifth',
+  middle: 'chord-tone-in-the-middle',
+  other: 'chord-tone-between',
+} as const
+
+/** What a pitch costs where it stands; `false` if it may not stand there at all. */
+export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add: AddTerm): boolean {
+  const kind = toneKind(place.chord, pitchClassOf(pitch))
+  const tone =
+    place.standing === 'arrival' && kind === 'fifth' && place.runSlots === 2
+      ? table.twoSlots.fifthArrival
+      : table[place.standing][kind]
+  if (tone === undefined) return false
+  add(TONE_RULES[place.standing], tone)
+  if (place.first && kind !== 'root') add('starts-on-the-root', table.firstNotRoot)
+  if (kind === 'scale' && isTone(toneKind(place.chord, pitchClassOf(pitch - 1)))) add('no-avoid-note', table.avoid)
+  add('follows-the-arch', Math.max(0, Math.abs(pitch - place.target) - table.contour.free) * table.contour.points)
+  add('below-the-top', Math.max(0, pitch - table.above.pitch) * table.above.points)
+  return true
+}
+
+/** What a pitch costs after another; `false` if it may not follow at all. */
+export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: Pitch, y: Pitch, add: AddTerm): boolean {
+  const interval = y - x
+  const size = Math.abs(interval)
+  const points = table.intervals[size]
+  if (points === undefined) return false
+  const left = toneKind(from.chord, pitchClassOf(x))
+  const reached = toneKind(to.chord, pitchClassOf(y))
+  let byInterval = points
+  if (size === 0 && from.run === to.run && to.runSlots === 2) byInterval += table.twoSlots.repeat
+  if (to.arrives) {
+    const { approach } = table
+    const inNewScale = degreeAt(to.chord, pitchClassOf(x)).standing !== 'chromatic'
+    let into: number
+    if (size === 1) into = approach.semitone
+    else if (size === 2 && (left !== 'chromatic' || inNewScale)) into = approach.scaleStep
+    else if ((interval === -7 || interval === 5) && reached === 'root' && left !== 'chromatic') into = approach.fifth
+    else if (isTone(left) && size <= 4 && size > 0) into = approach.chordTone
+    else if (size === 0) into = approach.same
+    else into = approach.leap
+    const guides =
+      (left === 'seventh' && reached === 'third' && (interval === -1 || interval === -2)) ||
+      (left === 'third' && reached === 'seventh' && (interval === -1 || interval === 0))
+    // The bonus for guide tones never makes the step cheaper than nothing.
+    let bonus = guides ? table.guideTones : 0
+    const fromInto = Math.min(bonus, into)
+    bonus -= fromInto
+    into -= fromInto
+    byInterval -= Math.min(bonus, byInterval)
+    add('led-into-the-change', into)
+  }
+  add('small-intervals', byInterval)
+  if (!isTone(left) && size > 2) add('left-by-step', table.leftByLeap)
+  if (left === 'chromatic' && size !== 1) add('chromatic-note-resolves', table.chromaticNotBySemitone)
+  if (!isTone(reached) && size > 2) add('reached-by-step', table.reachedByLeap)
+  return true
+}
+
+/** What a move costs after the move before it, under the name of what it was. */
+export function moveTerms(table: WalkTable, before: Move, interval: number, add: AddTerm): void {
+  const names = { repeat: 'moves-after-a-repeat', step: 'step-goes-on', third: 'third-goes-on', leap: 'leap-turns' }
+  const size = sizeOf(before)
+  if (size) add(names[size], costAfter(table.after, before, moveOf(interval)))
+}
+
+/** Where a note is fretted, by which hand. */
+export interface Fingering {
+  readonly string: number
+  readonly fret: number
+  readonly hand: number
+}
+
+/** What a place on the neck costs by itself. */
+export function placeTerms(table: WalkTable, fret: number, add: AddTerm): void {
+  if (fret === 0) add('fretted', table.hand.openString)
+}
+
+/** What the hand pays for going from one place to another. */
+export function handTerms(table: WalkTable, from: Fingering, to: Fingering, hurried: boolean, add: AddTerm): void {
+  add('hand-keeps-still', shiftCost(table.hand, from.hand, to.hand, from.fret, hurried))
+  add('no-string-skipped', crossingCost(table.hand, from.string, to.string))
+}
