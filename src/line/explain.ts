@@ -1,0 +1,141 @@
+import type { Form } from '../chart/form.ts'
+import { type Chord, degreeAt } from '../music/chord.ts'
+import { formatDegree } from '../music/degree.ts'
+import type { Instrument } from '../music/instrument.ts'
+import type { Key } from '../music/key.ts'
+import { pitchClassOf } from '../music/pitch.ts'
+import { spellPitch } from '../music/spelling.ts'
+import type { Slot } from '../rhythm/slot.ts'
+import type { Line, LineNote, NoteFunction, SearchedLine, SearchedNote } from './line.ts'
+
+/** What explaining a line needs beside the line. */
+export interface Explaining {
+  readonly form: Form
+  readonly instrument: Instrument
+  readonly key: Key | undefined
+  /** the last note leads into the first */
+  readonly loop: boolean
+}
+
+/** A searched line with each note's degree, function and spelled name, and with its dead notes put in their places. */
+export function explain(line: SearchedLine, context: Explaining): Line {
+  const functions = line.notes.map((_, index) => functionOf(line.notes, index, context))
+  const names = namesOf(line.notes, context)
+  const sounded = line.notes.map((note, index): LineNote => {
+    const { degree } = degreeAt(chordOf(context.form, note.slot), pitchClassOf(note.pitch))
+    return { ...note, name: names[index]!, degree: formatDegree(degree), function: functions[index]! }
+  })
+  const notes = withGhosts(sounded, line.ghosts, context)
+  return { notes, terms: line.terms, cost: line.cost, provenWithin: line.provenWithin }
+}
+
+/** The chord a slot belongs to. */
+function chordOf(form: Form, slot: Slot): Chord {
+  const chord = form.changes[slot.changeIndex]?.chord
+  if (!chord) throw new RangeError(`slot at tick ${slot.startTick} has no chord`)
+  return chord
+}
+
+/** The change at which a slot's chord began to sound. */
+function arrivalOf(form: Form, slot: Slot): number {
+  let index = slot.changeIndex
+  while (index > 0 && form.changes[index]!.held) index--
+  return index
+}
+
+const isStep = (interval: number): boolean => interval !== 0 && Math.abs(interval) <= 2
+
+/**
+ * What a note does. Tones of the chord are named by their degree; a note off the chord that is left by step moves: into a change
+ * or a chord tone reached from elsewhere it is an approach (from both sides an enclosure), on in the same direction passing, back
+ * again a neighbour. What is left off the chord is a tension.
+ */
+function functionOf(notes: readonly SearchedNote[], index: number, { form, loop }: Explaining): NoteFunction {
+  const note = notes[index]!
+  if (note.slot.pushed) return 'anticipation'
+  const chord = chordOf(form, note.slot)
+  const { degree, standing } = degreeAt(chord, pitchClassOf(note.pitch))
+  if (pitchClassOf(note.pitch) === chord.bassPc) return 'root'
+  if (standing === 'tone') {
+    switch (((degree.number - 1) % 7) + 1) {
+      case 1:
+        return 'root'
+      case 3:
+        return 'third'
+      case 5:
+        return 'fifth'
+      case 7:
+        return 'seventh'
+      default:
+        return 'tension'
+    }
+  }
+  const next = notes[index + 1] ?? (loop ? notes[0] : undefined)
+  const before = notes[index - 1] ?? (loop ? notes.at(-1) : undefined)
+  if (!next) return 'tension'
+  const leaving = next.pitch - note.pitch
+  const changes = arrivalOf(form, next.slot) !== arrivalOf(form, note.slot)
+  if (!isStep(leaving)) {
+    const fifth = leaving === -7 || leaving === 5
+    const intoRoot = changes && pitchClassOf(next.pitch) === chordOf(form, next.slot).bassPc
+    return fifth && intoRoot ? 'approach' : 'tension'
+  }
+  const entering = before ? note.pitch - before.pitch : 0
+  if (changes) {
+    const onOtherSide = before && (before.pitch - next.pitch) * (note.pitch - next.pitch) < 0
+    return onOtherSide && Math.abs(before.pitch - next.pitch) <= 2 ? 'enclosure' : 'approach'
+  }
+  if (isStep(entering)) return Math.sign(entering) === Math.sign(leaving) ? 'passing' : 'neighbour'
+  return 'approach'
+}
+
+/** Spelled from the last note to the first: a note on its way takes its letter from where it goes. */
+function namesOf(notes: readonly SearchedNote[], { form, key, loop }: Explaining): readonly string[] {
+  const spell = (index: number, target?: { pitch: number; name: string }): string => {
+    const note = notes[index]!
+    const chord = chordOf(form, note.slot)
+    const { standing } = degreeAt(chord, pitchClassOf(note.pitch))
+    const onTheWay = target && standing === 'chromatic' && isStep(target.pitch - note.pitch)
+    return spellPitch(note.pitch, {
+      chord,
+      ...(key ? { key } : {}),
+      ...(onTheWay ? { as: { kind: 'approach', target: target.pitch, targetName: target.name } } : {}),
+    })
+  }
+  const names: string[] = new Array(notes.length)
+  let target = loop && notes.length > 0 ? { pitch: notes[0]!.pitch, name: spell(0) } : undefined
+  for (let index = notes.length - 1; index >= 0; index--) {
+    names[index] = spell(index, target)
+    target = { pitch: notes[index]!.pitch, name: names[index]! }
+  }
+  return names
+}
+
+/** Dead notes lie on the string under the hand and have the pitch last fretted there; at the very start, the next note's string, open. */
+function withGhosts(
+  notes: readonly LineNote[],
+  ghosts: readonly Slot[],
+  { form, instrument, key }: Explaining,
+): LineNote[] {
+  const all = [...notes]
+  for (const slot of ghosts) {
+    const before = notes.findLast((note) => note.slot.startTick < slot.startTick)
+    const next = notes.find((note) => note.slot.startTick > slot.startTick)
+    const string = before?.string ?? next?.string ?? 0
+    const fretted = before ? { pitch: before.pitch, fret: before.fret } : { pitch: instrument.open[string]!, fret: 0 }
+    const chord = chordOf(form, slot)
+    all.push({
+      slot,
+      pitch: fretted.pitch,
+      string,
+      fret: fretted.fret,
+      hand: before?.hand ?? next?.hand ?? 1,
+      name: before?.name ?? spellPitch(fretted.pitch, { chord, ...(key ? { key } : {}) }),
+      degree: formatDegree(degreeAt(chord, pitchClassOf(fretted.pitch)).degree),
+      function: 'ghost',
+      pattern: undefined,
+      terms: [],
+    })
+  }
+  return all.sort((a, b) => a.slot.startTick - b.slot.startTick)
+}

@@ -1,0 +1,344 @@
+import type { Form, FormBar } from '../chart/form.ts'
+import { beatsOf } from '../music/metre.ts'
+import type { Tick } from '../music/tick.ts'
+import { bestPath, costsToGo } from '../search/cost-to-go.ts'
+import { IMPOSSIBLE, type Trellis } from '../search/trellis.ts'
+import type { Cell } from './cell.ts'
+
+/** A cell of the vocabulary in force, and how often it is wanted against the others. */
+export interface WeightedCell {
+  /** its id, or its notation where it has none */
+  readonly id: string
+  readonly cell: Cell
+  readonly weight: number
+}
+
+/** A cell laid on the form. */
+export interface PlacedCell {
+  readonly id: string
+  readonly cell: Cell
+  readonly startTick: Tick
+}
+
+/** What a plan charges, by bar. */
+export interface PlanTerm {
+  readonly rule: string
+  readonly points: number
+  readonly barIndex: number
+}
+
+/** Cells for the bars of a form. */
+export interface RhythmPlan {
+  /** in order of time; bars of N.C. have none */
+  readonly cells: readonly PlacedCell[]
+  readonly terms: readonly PlanTerm[]
+  readonly cost: number
+}
+
+const PHRASE_BARS = 8
+
+/** Points of the plan: hand-set starting values, common practice, no source. */
+const POINTS = { changeWithoutOnset: 12, sameSkipTwice: 8, busyOpening: 1, skipIntoHeldChord: 1, pushIntoHeldChord: 3 }
+
+/**
+ * Off-beat notes a bar of trio bassists by beats a minute: 1.22 at 130 to 160, 0.85 at 160 to 200, 0.47 at 240 to 320 (medians
+ * of automatic onsets of 1,200 tracks), here at the middle of each band.
+ */
+const OFF_BEATS: readonly (readonly [number, number])[] = [
+  [145, 1.22],
+  [180, 0.85],
+  [280, 0.47],
+]
+
+/** Off-beat notes at a tempo against those at another: skips are fewer as the tempo rises. */
+function skipShare(tempoBpm: number, usualBpm: number): number {
+  return offBeatsAt(tempoBpm) / offBeatsAt(usualBpm)
+}
+
+function offBeatsAt(bpm: number): number {
+  const first = OFF_BEATS[0]!
+  if (bpm <= first[0]) return first[1]
+  for (let i = 1; i < OFF_BEATS.length; i++) {
+    const [from, low] = OFF_BEATS[i - 1]!
+    const [to, high] = OFF_BEATS[i]!
+    if (bpm <= to) return low + ((high - low) * (bpm - from)) / (to - from)
+  }
+  return OFF_BEATS.at(-1)![1]
+}
+
+/** One way to fill a bar: a cell, or copies of a shorter one. */
+interface Filling {
+  readonly id: string
+  readonly cells: readonly PlacedCell[]
+  readonly weight: number
+  readonly plain: boolean
+  readonly terms: readonly PlanTerm[]
+}
+
+/**
+ * The best cells for a walking line. In each phrase of eight bars (begun anew at each section) every cell gets its share of the
+ * weights, by largest remainder; the same skip does not stand twice running; each change has an onset; among equals the busier
+ * bar comes later. The plan is the exact optimum of these points.
+ *
+ * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
+ *                      is played where none fits
+ */
+export function planWalk(
+  form: Form,
+  vocabularyOf: (bar: FormBar) => readonly WeightedCell[],
+  tempo: { readonly bpm: number; readonly usualBpm: number },
+  loop: boolean,
+): RhythmPlan {
+  const share = skipShare(tempo.bpm, tempo.usualBpm)
+  const bars = form.bars.filter((bar) => bar.changes.some((change) => change.chord))
+  if (bars.length === 0) return { cells: [], terms: [], cost: 0 }
+  const fillings = bars.map((bar) => fillingsOf(form, bar, vocabularyOf(bar), share, loop))
+  const phrases = phrasesOf(bars)
+  const trellis = new PlanTrellis(fillings, phrases)
+  const path = bestPath(trellis, costsToGo(trellis))
+  if (!path) throw new RangeError('a plan without a way through: shares do not add up')
+  const chosen = path.map((state, layer) => trellis.fillingAt(layer, state))
+  const terms: PlanTerm[] = []
+  for (const [i, filling] of chosen.entries()) {
+    terms.push(...filling.terms)
+    if (i > 0 && repeatsSkip(chosen[i - 1]!, filling))
+      terms.push({ rule: 'no-skip-twice-running', points: POINTS.sameSkipTwice, barIndex: bars[i]!.index })
+  }
+  return {
+    cells: chosen.flatMap((filling) => filling.cells),
+    terms,
+    cost: terms.reduce((sum, term) => sum + term.points, 0),
+  }
+}
+
+/** Phrase number of each bar: a new one at each section and after eight bars. */
+function phrasesOf(bars: readonly FormBar[]): readonly number[] {
+  let phrase = -1
+  let length = PHRASE_BARS
+  return bars.map((bar) => {
+    if (bar.section !== undefined || length === PHRASE_BARS) {
+      phrase++
+      length = 0
+    }
+    length++
+    return phrase
+  })
+}
+
+function fillingsOf(
+  form: Form,
+  bar: FormBar,
+  vocabulary: readonly WeightedCell[],
+  share: number,
+  loop: boolean,
+): readonly Filling[] {
+  const fitting = vocabulary.filter(
+    ({ cell, weight }) => weight > 0 && cell.bars === 1 && bar.ticks % cell.ticks === 0 && cell.ticks <= bar.ticks,
+  )
+  const used = fitting.length > 0 ? fitting : [beatCell(bar)]
+  return used
+    .map(({ id, cell, weight }) => {
+      const cells: PlacedCell[] = []
+      for (let at = 0; at < bar.ticks; at += cell.ticks) cells.push({ id, cell, startTick: bar.startTick + at })
+      const plain = cells.every((placed) =>
+        placed.cell.onsets.every((onset) => isOnBeat(bar, placed.startTick + onset.tick)),
+      )
+      return {
+        id,
+        cells,
+        weight: plain ? weight : weight * share,
+        plain,
+        terms: termsOf(form, bar, cells, plain, loop),
+      }
+    })
+    .sort((a, b) => Number(b.plain) - Number(a.plain))
+}
+
+/** One note a beat, for a metre that the vocabulary does not know. */
+function beatCell(bar: FormBar): WeightedCell {
+  let tick = 0
+  const onsets = beatsOf(bar.metre).map((ticks) => {
+    const onset = { tick, ticks, ghost: false, accent: false, length: undefined, tiedOver: false, continues: false }
+    tick += ticks
+    return onset
+  })
+  const { upper, lower } = bar.metre
+  return { id: 'beats', cell: { upper, lower, bars: 1, ticks: bar.ticks, onsets }, weight: 1 }
+}
+
+function isOnBeat(bar: FormBar, tick: Tick): boolean {
+  let at = bar.startTick
+  for (const ticks of beatsOf(bar.metre)) {
+    if (at === tick) return true
+    at += ticks
+  }
+  return false
+}
+
+/** What a filling costs in its bar. */
+function termsOf(
+  form: Form,
+  bar: FormBar,
+  cells: readonly PlacedCell[],
+  plain: boolean,
+  loop: boolean,
+): readonly PlanTerm[] {
+  const terms: PlanTerm[] = []
+  const add = (rule: string, points: number) => terms.push({ rule, points, barIndex: bar.index })
+  const onsets = cells.flatMap(({ cell, startTick }) =>
+    cell.onsets.map((onset) => ({ ...onset, tick: startTick + onset.tick })),
+  )
+  for (const change of bar.changes) {
+    const struck = onsets.some((onset) => onset.tick === change.startTick && !onset.ghost)
+    if (change.chord && !change.held && !struck) add('onset-on-each-change', POINTS.changeWithoutOnset)
+  }
+  if (bar.section !== undefined && !plain) add('section-opens-plainly', POINTS.busyOpening)
+  const next = form.bars[bar.index + 1] ?? (loop ? form.bars[0] : undefined)
+  const changesNext = next?.changes[0]?.chord !== undefined && !next.changes[0].held
+  const last = onsets.at(-1)
+  if (last?.tiedOver && !changesNext) add('push-into-a-change', POINTS.pushIntoHeldChord)
+  else if (last && !isOnBeat(bar, last.tick) && !changesNext) add('skip-into-a-change', POINTS.skipIntoHeldChord)
+  return terms
+}
+
+function repeatsSkip(before: Filling, filling: Filling): boolean {
+  return !filling.plain && before.id === filling.id
+}
+
+/**
+ * The trellis of a plan: a state is what the phrase still wants of each filling, and the filling that the bar has. Its layers are
+ * bars; within a phrase the shares are used up.
+ */
+class PlanTrellis implements Trellis {
+  readonly layers: number
+  readonly start: Int32Array
+  readonly end: Int32Array
+  readonly #fillings: readonly (readonly Filling[])[]
+  /** per bar, the shares of its phrase, by filling id in the order of the phrase's first bar */
+  readonly #states: readonly (readonly PlanState[])[]
+  readonly #next: readonly (readonly (readonly { state: number; cost: number }[])[])[]
+
+  constructor(fillings: readonly (readonly Filling[])[], phrases: readonly number[]) {
+    this.#fillings = fillings
+    this.layers = fillings.length
+    const shares = sharesOf(fillings, phrases)
+    const states: PlanState[][] = []
+    const next: { state: number; cost: number }[][][] = []
+    const costOf = (filling: Filling) => filling.terms.reduce((sum, term) => sum + term.points, 0)
+    const reach = (layer: number, left: ReadonlyMap<string, number>): Map<string, PlanState> => {
+      const reached = new Map<string, PlanState>()
+      for (const [choice, filling] of fillings[layer]!.entries()) {
+        const wanted = left.get(filling.id) ?? 0
+        if (wanted === 0) continue
+        const after = new Map(left)
+        after.set(filling.id, wanted - 1)
+        const key = `${choice}|${[...after.values()].join()}`
+        reached.set(key, { choice, left: after })
+      }
+      return reached
+    }
+    const first = [...reach(0, shares[0]!).values()]
+    states.push(first)
+    for (let layer = 0; layer + 1 < fillings.length; layer++) {
+      const fresh = phrases[layer + 1] !== phrases[layer]
+      const index = new Map<string, number>()
+      const reached: PlanState[] = []
+      next.push(
+        states[layer]!.map((state) => {
+          const steps: { state: number; cost: number }[] = []
+          for (const [key, to] of reach(layer + 1, fresh ? shares[layer + 1]! : state.left)) {
+            let at = index.get(key)
+            if (at === undefined) {
+              at = reached.length
+              index.set(key, at)
+              reached.push(to)
+            }
+            const filling = fillings[layer + 1]![to.choice]!
+            const twice = repeatsSkip(fillings[layer]![state.choice]!, filling) ? POINTS.sameSkipTwice : 0
+            steps.push({ state: at, cost: costOf(filling) + twice })
+          }
+          return steps
+        }),
+      )
+      states.push(reached)
+    }
+    this.#states = states
+    this.#next = next
+    this.start = Int32Array.from(first, (state) => costOf(fillings[0]![state.choice]!))
+    this.end = new Int32Array(states.at(-1)!.length)
+  }
+
+  fillingAt(layer: number, state: number): Filling {
+    return this.#fillings[layer]![this.#states[layer]![state]!.choice]!
+  }
+
+  size(layer: number): number {
+    return this.#states[layer]!.length
+  }
+
+  stepBack(layer: number, next: Int32Array, into: Int32Array): void {
+    for (const [state, steps] of this.#next[layer]!.entries()) {
+      let least = IMPOSSIBLE
+      for (const step of steps) least = Math.min(least, next[step.state]! + step.cost)
+      into[state] = least
+    }
+  }
+
+  successors(layer: number, state: number, visit: (next: number, cost: number) => void): void {
+    for (const step of this.#next[layer]![state]!) visit(step.state, step.cost)
+  }
+
+  /** Plain bars first, then in the order of the vocabulary: so the busier bar comes later. */
+  rank(layer: number, state: number): number {
+    return this.#states[layer]![state]!.choice
+  }
+
+  label(layer: number, state: number): number {
+    return this.#states[layer]![state]!.choice
+  }
+}
+
+interface PlanState {
+  readonly choice: number
+  readonly left: ReadonlyMap<string, number>
+}
+
+/**
+ * For each bar, how many bars of its phrase each filling gets: shares of the weights by largest remainder, the earlier in the
+ * vocabulary first. Bars that differ in what fits them (another metre) are shared out apart.
+ */
+function sharesOf(
+  fillings: readonly (readonly Filling[])[],
+  phrases: readonly number[],
+): readonly ReadonlyMap<string, number>[] {
+  const keyOf = (bar: number) => fillings[bar]!.map((filling) => filling.id).join()
+  const shares = new Map<number, Map<string, number>>()
+  for (const phrase of new Set(phrases)) {
+    const kinds = new Map<string, number[]>()
+    for (const [bar, of] of phrases.entries()) {
+      if (of !== phrase) continue
+      const kind = kinds.get(keyOf(bar)) ?? []
+      kind.push(bar)
+      kinds.set(keyOf(bar), kind)
+    }
+    const total = new Map<string, number>()
+    for (const bars of kinds.values()) {
+      for (const [id, count] of largestRemainder(fillings[bars[0]!]!, bars.length))
+        total.set(id, (total.get(id) ?? 0) + count)
+    }
+    shares.set(phrase, total)
+  }
+  return phrases.map((phrase) => shares.get(phrase)!)
+}
+
+function largestRemainder(fillings: readonly Filling[], seats: number): ReadonlyMap<string, number> {
+  const sum = fillings.reduce((total, filling) => total + filling.weight, 0)
+  const rows = fillings.map((filling, order) => {
+    const exact = (seats * filling.weight) / sum
+    return { id: filling.id, order, seats: Math.floor(exact), rest: exact - Math.floor(exact) }
+  })
+  const left = seats - rows.reduce((total, row) => total + row.seats, 0)
+  const byRest = [...rows].sort((a, b) => b.rest - a.rest || a.order - b.order)
+  for (const row of byRest.slice(0, left)) row.seats++
+  return new Map(rows.map((row) => [row.id, row.seats]))
+}
