@@ -23,5 +23,6 @@ export function smallestConflict<T>(
     const fromFirst = explain([...background, ...fromSecond], fromSecond.length > 0, first)
     return [...fromFirst, ...fromSecond]
   }
-  return explain([], false, demands)
+  // The algorithm blames what comes first in its list.
+  return [...explain([], false, [...demands].reverse())].reverse()
 }
