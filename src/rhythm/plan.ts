@@ -1,9 +1,11 @@
 import type { Form, FormBar } from '../chart/form.ts'
-import { beatsOf } from '../music/metre.ts'
+import { beatsOf, countTicks, middlesOf } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
 import { bestPath, costsToGo } from '../search/cost-to-go.ts'
 import { IMPOSSIBLE, type Trellis } from '../search/trellis.ts'
 import type { Cell } from './cell.ts'
+import { startsIn, tile } from './join.ts'
+import type { Slot, Strength } from './slot.ts'
 
 /** A cell of the vocabulary in force, and how often it is wanted against the others. */
 export interface WeightedCell {
@@ -132,9 +134,7 @@ function fillingsOf(
   share: number,
   loop: boolean,
 ): readonly Filling[] {
-  const fitting = vocabulary.filter(
-    ({ cell, weight }) => weight > 0 && cell.bars === 1 && bar.ticks % cell.ticks === 0 && cell.ticks <= bar.ticks,
-  )
+  const fitting = vocabulary.filter(({ cell, weight }) => weight > 0 && fitsBar(cell, bar))
   const used = fitting.length > 0 ? fitting : [beatCell(bar)]
   return used
     .map(({ id, cell, weight }) => {
@@ -152,6 +152,14 @@ function fillingsOf(
       }
     })
     .sort((a, b) => Number(b.plain) - Number(a.plain))
+}
+
+/** True if the cell, or copies of it one after the other, fill the bar. */
+export function fitsBar(cell: Cell, bar: Pick<FormBar, 'metre' | 'ticks'>): boolean {
+  if (cell.ticks > bar.ticks || bar.ticks % cell.ticks !== 0) return false
+  const starts = startsIn(cell, bar.metre)
+  for (let at = 0; at < bar.ticks; at += cell.ticks) if (!starts.includes(at)) return false
+  return true
 }
 
 /** One note a beat, for a metre that the vocabulary does not know. */
@@ -341,4 +349,74 @@ function largestRemainder(fillings: readonly Filling[], seats: number): Readonly
   const byRest = [...rows].sort((a, b) => b.rest - a.rest || a.order - b.order)
   for (const row of byRest.slice(0, left)) row.seats++
   return new Map(rows.map((row) => [row.id, row.seats]))
+}
+
+/**
+ * The onsets of cells laid on a form, each with its chord. A note pushed over a beat or a bar line belongs to the chord that it
+ * anticipates; where no chord sounds nothing is struck, and a note before ends there.
+ *
+ * @returns in order of time
+ */
+export function slotsOf(form: Form, cells: readonly PlacedCell[], loop: boolean): readonly Slot[] {
+  const slots: Slot[] = []
+  let changeIndex = 0
+  for (const onset of tile(cells, { loop })) {
+    const { startTick } = onset
+    while (endOf(form, changeIndex) <= startTick) changeIndex++
+    const anticipated = onset.pushed ? anticipatedBy(form, changeIndex, startTick, startTick + onset.ticks) : undefined
+    const own = anticipated ?? changeIndex
+    if (!form.changes[changeIndex]!.chord || !form.changes[own]!.chord) continue
+    const bar = form.bars[form.changes[changeIndex]!.barIndex]!
+    slots.push({
+      startTick,
+      ticks: Math.min(onset.ticks, silenceAfter(form, own, startTick) - startTick),
+      barIndex: bar.index,
+      changeIndex: own,
+      strength: strengthOf(bar, startTick),
+      cell: onset.from.id,
+      accent: onset.accent,
+      length: onset.length,
+      pushed: onset.pushed,
+      ghost: onset.ghost,
+    })
+  }
+  return slots
+}
+
+function endOf(form: Form, changeIndex: number): Tick {
+  const change = form.changes[changeIndex]!
+  return change.startTick + change.ticks
+}
+
+/** The change that a tied note runs into; past the end of the form, its first. */
+function anticipatedBy(form: Form, changeIndex: number, from: Tick, to: Tick): number | undefined {
+  for (let index = changeIndex + 1; index < form.changes.length; index++) {
+    const { startTick } = form.changes[index]!
+    if (startTick > from && startTick < to) return index
+    if (startTick >= to) return undefined
+  }
+  return to > form.ticks ? 0 : undefined
+}
+
+/** Where N.C. next begins; the end of time if it does not. */
+function silenceAfter(form: Form, changeIndex: number, from: Tick): Tick {
+  for (let index = changeIndex; index < form.changes.length; index++) {
+    const change = form.changes[index]!
+    if (!change.chord && change.startTick > from) return change.startTick
+  }
+  return Number.POSITIVE_INFINITY
+}
+
+/** How strong a place of a bar is. */
+export function strengthOf(bar: Pick<FormBar, 'startTick' | 'metre'>, tick: Tick): Strength {
+  const at = tick - bar.startTick
+  if (at === 0) return 'one'
+  if (middlesOf(bar.metre).includes(at)) return 'middle'
+  let beat = 0
+  for (const ticks of beatsOf(bar.metre)) {
+    if (beat === at) return 'beat'
+    beat += ticks
+  }
+  const unit = Math.min(240, countTicks(bar.metre))
+  return at % unit === 0 || at % 160 === 0 ? 'off' : 'fine'
 }
