@@ -137,20 +137,19 @@ function playedPart(part: WrittenPart, end: Tick, timeline: Timeline, manner: Ma
     return { note, startTick, endTick, gap: ticksOfMs(GAP_MS, micros), velocity: velocityOf(note, place, touch) }
   })
 
-  // Gap: backwards, so that the next onset on the same string, or of the same pitch, is known.
+  // Gap: backwards in order of sound, so that the next onset on the same string, or of the same pitch, is known.
+  drafts.sort((a, b) => a.startTick - b.startTick)
   const nextOnString = new Map<number, Tick>()
   const nextOfPitch = new Map<number, Tick>()
   const notes: PlayedNote[] = []
-  for (const draft of drafts.toReversed()) {
-    const { pitch, string } = draft.note
-    const next = Math.min(
-      nextOfPitch.get(pitch) ?? Number.POSITIVE_INFINITY,
-      nextOnString.get(string ?? -1) ?? Number.POSITIVE_INFINITY,
-    )
-    const endTick = Math.max(draft.startTick + 1, Math.min(draft.endTick, Math.floor(next - draft.gap)))
-    notes.push({ startTick: draft.startTick, endTick, pitch, velocity: draft.velocity })
-    nextOfPitch.set(pitch, draft.startTick)
-    if (string !== undefined) nextOnString.set(string, draft.startTick)
+  for (const { note, startTick, endTick, gap, velocity } of drafts.toReversed()) {
+    const { pitch, string } = note
+    const again = nextOfPitch.get(pitch) ?? Number.POSITIVE_INFINITY
+    const plucked = string === undefined ? undefined : nextOnString.get(string)
+    const latest = Math.floor(Math.min(again, plucked ?? Number.POSITIVE_INFINITY) - gap)
+    notes.push({ startTick, endTick: Math.max(startTick + 1, Math.min(endTick, latest)), pitch, velocity })
+    nextOfPitch.set(pitch, startTick)
+    if (string !== undefined) nextOnString.set(string, startTick)
   }
   notes.reverse()
   return { name: part.name, program: part.program, notes }
