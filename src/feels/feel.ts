@@ -1,4 +1,5 @@
 import type { BandTable } from '../band/band-table.ts'
+import type { Touch } from '../band/touch.ts'
 import type { GrooveTable } from '../line/groove-table.ts'
 import type { WalkTable } from '../line/walk-table.ts'
 import type { Swing } from '../rhythm/swing.ts'
@@ -23,27 +24,10 @@ export interface Feel {
   readonly cells: readonly Weighted[]
   readonly patterns: readonly Weighted[]
   readonly phraseBars: number
-  readonly line: { readonly kind: 'walk'; readonly table: WalkTable } | { readonly kind: 'groove'; readonly table: GrooveTable }
+  readonly line:
+    | { readonly kind: 'walk'; readonly table: WalkTable }
+    | { readonly kind: 'groove'; readonly table: GrooveTable }
   readonly band: BandTable
   /** what a player would say */
   readonly note: string
-}
-
-/** How the bass is touched. */
-export interface Touch {
-  /** share of the slot that sounds, for notes on a beat and for all others */
-  readonly lengthOnBeat: number
-  readonly lengthOffBeat: number
-  /** bass against the drums' grid; + is behind */
-  readonly placementMs: number
-  /** first beat, other beats, back-beats, off-beat eighths, anything finer */
-  readonly velocities: {
-    readonly first: number
-    readonly beat: number
-    readonly backBeat: number
-    readonly offBeat: number
-    readonly finer: number
-  }
-  readonly ghostVelocity: number
-  readonly accentAdd: number
 }
