@@ -1,0 +1,187 @@
+import { type Command, Option } from 'commander'
+import { FEELS } from './feels/feels.ts'
+import type { MidiReader } from './files/midi-writer.ts'
+import { parsePattern } from './line/pattern.ts'
+import { PATTERNS } from './line/patterns.ts'
+import type { PartName } from './music/arrangement.ts'
+import { INSTRUMENTS } from './music/instruments.ts'
+import { parseCell } from './rhythm/cell.ts'
+import { CELLS } from './rhythm/cells.ts'
+import type { Settings } from './settings.ts'
+
+/** The command was called in a way that it does not know. */
+export class UsageError extends Error {}
+
+/** What is asked of `compose` and `explain`. */
+export interface Asked {
+  readonly settings: Settings
+  readonly file: MidiFileAsked | undefined
+  readonly json: boolean
+}
+
+/** The MIDI file that is asked for. */
+export interface MidiFileAsked {
+  readonly path: string
+  readonly reader: MidiReader
+  readonly straight: boolean
+  readonly parts: readonly PartName[]
+}
+
+const PARTS: readonly PartName[] = ['bass', 'chords', 'drums', 'click']
+const READERS: readonly MidiReader[] = ['player', 'sequencer']
+
+/** Limits of what one call may ask for. Source: our choice; each keeps a call within some seconds. */
+const MOST = { variations: 20, choruses: 50, tempo: 400 }
+const LEAST_TEMPO = 20
+
+/** The options of `compose` and `explain`. What is not here is refused. */
+export function addComposeOptions(command: Command): Command {
+  const option = (flags: string, description: string, parse: (text: string) => unknown) =>
+    command.addOption(new Option(flags, description).argParser(parse))
+  option('--feel <id>', "how it is played, instead of the chart's feel", (id) => known('--feel', id, 'feel', FEELS))
+  option('--tempo <bpm>', "beats a minute, instead of the chart's tempo", (text) =>
+    numberIn('--tempo', text, LEAST_TEMPO, MOST.tempo),
+  )
+  option('--cells <list>', "rhythm cells, instead of the chart's or the feel's: ids or notations", (text) =>
+    vocabulary('--cells', text, 'cell', CELLS, (notation) => parseCell(notation)),
+  )
+  option('--patterns <list>', "degree patterns, instead of the chart's or the feel's: ids or notations", (text) =>
+    vocabulary('--patterns', text, 'pattern', PATTERNS, (notation) => parsePattern(notation)),
+  )
+  option('--bass <id>', "the instrument, instead of the chart's", (id) => known('--bass', id, 'bass', INSTRUMENTS))
+  option('--variations <n>', 'how many lines, the best first (default: 1)', (text) =>
+    wholeIn('--variations', text, 1, MOST.variations),
+  )
+  option('--difference <share>', 'least share of slots in which two lines differ, 0 to 1 (default: 0.25)', (text) =>
+    numberIn('--difference', text, 0, 1),
+  )
+  option('--choruses <n>', 'how often the form is played (default: 1)', (text) =>
+    wholeIn('--choruses', text, 1, MOST.choruses),
+  )
+  command.option('--loop', 'the last note has to lead into the first')
+  option('--out <file.mid>', 'write a MIDI file; several lines are numbered, file-1.mid', midiPath)
+  option('--for <reader>', 'who the MIDI file is for: player or sequencer (default: player)', (text) =>
+    oneOf('--for', text, READERS),
+  )
+  command.option('--straight', 'write the MIDI file on the grid, without swing')
+  option('--parts <list>', 'what the MIDI file holds (default: bass,chords,drums; also click)', (text) =>
+    split('--parts', text).map((part) => oneOf('--parts', part, PARTS)),
+  )
+  command.option('--json', 'one JSON document instead of the table')
+  return command.addHelpText(
+    'after',
+    `
+A list is parted by commas. What is written out in its notation may stand in double quotes:
+  --cells '"1 2& 3 4",four-quarters'    --patterns '"1 3 5 6",walking-below'
+"linewright list cells" and its sisters name what there is.`,
+  )
+}
+
+/** What the options say, as commander has read them. */
+export function askedOf(options: Readonly<Record<string, unknown>>): Asked {
+  const { feel, tempo, cells, patterns, bass, variations, difference, choruses, loop } = options
+  const { out, for: reader, straight, parts, json } = options
+  const given = { feel, tempoBpm: tempo, cells, patterns, bass, variations, difference, choruses, loop }
+  const settings = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) as Settings
+  if (out === undefined) {
+    for (const name of ['for', 'straight', 'parts'])
+      if (options[name] !== undefined)
+        throw new UsageError(`--${name} says how a MIDI file is written, and --out names none`)
+    return { settings, file: undefined, json: json === true }
+  }
+  const file = {
+    path: out as string,
+    reader: (reader as MidiReader | undefined) ?? 'player',
+    straight: straight === true,
+    parts: (parts as readonly PartName[] | undefined) ?? PARTS.filter((part) => part !== 'click'),
+  }
+  return { settings, file, json: json === true }
+}
+
+function numberIn(option: string, text: string, least: number, most: number): number {
+  const value = /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN
+  if (!(value >= least && value <= most))
+    throw new UsageError(`${option} takes a number from ${least} to ${most}, not "${text}"`)
+  return value
+}
+
+function wholeIn(option: string, text: string, least: number, most: number): number {
+  const value = /^\d+$/.test(text) ? Number(text) : Number.NaN
+  if (!(value >= least && value <= most))
+    throw new UsageError(`${option} takes a whole number from ${least} to ${most}, not "${text}"`)
+  return value
+}
+
+function oneOf<Name extends string>(option: string, text: string, names: readonly Name[]): Name {
+  const name = names.find((candidate) => candidate === text)
+  if (name === undefined) throw new UsageError(`${option} knows ${names.join(', ')}, not "${text}"`)
+  return name
+}
+
+function midiPath(path: string): string {
+  if (!/[^/\\]\.midi?$/i.test(path))
+    throw new UsageError(`--out takes the name of a MIDI file, as in line.mid, not "${path}"`)
+  return path
+}
+
+type Row = { readonly id: string }
+
+function known(option: string, id: string, noun: string, table: readonly Row[]): string {
+  if (table.some((row) => row.id === id)) return id
+  throw new UsageError(`${option}: there is no ${noun} "${id}"${suggestion(id, table)}`)
+}
+
+/** The ids of a list, and what is written out in its notation without its quotes. */
+function vocabulary(
+  option: string,
+  text: string,
+  noun: string,
+  table: readonly Row[],
+  read: (notation: string) => { readonly ok: boolean; readonly message?: string },
+): readonly string[] {
+  return split(option, text).map((item) => {
+    if (table.some((row) => row.id === item)) return item
+    const reading = read(item)
+    if (reading.ok) return item
+    if (/^[a-z]{2}[a-z-]*$/.test(item))
+      throw new UsageError(`${option}: there is no ${noun} "${item}"${suggestion(item, table)}`)
+    throw new UsageError(`${option}: "${item}" is no ${noun}: ${reading.message}`)
+  })
+}
+
+/**
+ * The items of a list: parted by commas, blanks around them left out, double quotes around an item taken off.
+ *
+ * @example
+ * split('--cells', '"1 2& 3 4", four-quarters') // => ['1 2& 3 4', 'four-quarters']
+ */
+export function split(option: string, text: string): readonly string[] {
+  return text.split(',').map((part) => {
+    const item = part.trim()
+    const quoted = /^"(?<inside>[^"]*)"$/.exec(item)?.groups?.['inside']?.trim()
+    const bare = quoted ?? item
+    if (bare === '') throw new UsageError(`${option} has an empty place in its list: ${text}`)
+    if (bare.includes('"')) throw new UsageError(`${option} has a quote that is not closed: ${text}`)
+    return bare
+  })
+}
+
+function suggestion(id: string, table: readonly Row[]): string {
+  const near = table
+    .map((row) => ({ id: row.id, distance: editDistance(id, row.id) }))
+    .filter(({ id: candidate, distance }) => distance <= Math.max(2, candidate.length / 3))
+    .sort((a, b) => a.distance - b.distance)[0]
+  return near ? `; perhaps "${near.id}"` : ''
+}
+
+/** Letters to insert, delete or replace. Source: Levenshtein 1966. */
+function editDistance(a: string, b: string): number {
+  let row = Array.from({ length: b.length + 1 }, (_, i) => i)
+  for (let i = 1; i <= a.length; i++) {
+    const next = [i]
+    for (let j = 1; j <= b.length; j++)
+      next.push(Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1)))
+    row = next
+  }
+  return row[b.length]!
+}

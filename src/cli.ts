@@ -1,0 +1,199 @@
+#!/usr/bin/env node
+import { Argument, Command, CommanderError } from 'commander'
+import { readChart, writeFiles } from './cli-file.ts'
+import {
+  type CheckDocument,
+  type ComposeDocument,
+  chartJson,
+  type DiagnosticJson,
+  diagnosticJson,
+  lineJson,
+  unreadable,
+  unreadableChart,
+} from './cli-json.ts'
+import { LISTS, listTable } from './cli-list.ts'
+import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, UsageError } from './cli-option.ts'
+import { barTable, costRow, heading, noteTable, printable, standing } from './cli-table.ts'
+import { type Composition, compose, performanceOf } from './compose.ts'
+import { writeMidi } from './files/midi-writer.ts'
+
+/** Exit statuses: done, the input or the target is no good or the rules clash, the command was called in a wrong way. */
+const EXIT = { done: 0, failed: 1, usage: 2 } as const
+
+type ExitStatus = (typeof EXIT)[keyof typeof EXIT]
+
+function print(text: string): void {
+  process.stdout.write(`${text}\n`)
+}
+
+function complain(text: string): void {
+  process.stderr.write(`${printable(text)}\n`)
+}
+
+/** `file:line:column: severity code: sentence` for each. */
+function complainOf(path: string, diagnostics: readonly DiagnosticJson[]): void {
+  for (const { line, column, severity, code, message } of diagnostics)
+    complain(`${path}:${line}:${column}: ${severity} ${code}: ${message}`)
+}
+
+function hasError(diagnostics: readonly DiagnosticJson[]): boolean {
+  return diagnostics.some((diagnostic) => diagnostic.severity === 'error')
+}
+
+/** Lines over a chart: built, written to a file where one is asked for, and shown by `show` where no JSON is asked for. */
+async function composeChart(
+  path: string,
+  asked: Asked,
+  show: (document: ComposeDocument, composition: Composition) => string,
+): Promise<ExitStatus> {
+  const end = (document: ComposeDocument, status: ExitStatus) => {
+    if (asked.json) print(JSON.stringify(document, null, 2))
+    return status
+  }
+
+  const input = await readChart(path)
+  if (!input.ok) {
+    const document = unreadable(input.message)
+    complainOf(path, document.diagnostics)
+    return end(document, EXIT.failed)
+  }
+  const text = input.value
+  const start = performance.now()
+  const composition = compose(text, asked.settings)
+  const timing = { buildMs: Math.round((performance.now() - start) * 10) / 10 }
+
+  const { clash, lines } = composition
+  const diagnostics = composition.diagnostics.map((diagnostic) => diagnosticJson(diagnostic, text))
+  complainOf(path, diagnostics)
+  const chart = chartJson(composition)
+  const failure = { chart, diagnostics, lines: [], conflict: clash ?? null, timing }
+  if (clash) {
+    const bar = composition.form.bars.find(({ number }) => number === clash.bars[0])
+    const span = bar?.changes[0]?.span ?? { from: 0, to: 0 }
+    const severity = 'error'
+    complainOf(path, [diagnosticJson({ severity, code: 'line/clash', span, message: clash.message, fixes: [] }, text)])
+    return end(failure, EXIT.failed)
+  }
+  if (hasError(diagnostics) || lines.length === 0) return end(failure, EXIT.failed)
+
+  const written = asked.file
+    ? await writeFiles(midiFiles(composition, asked.file, asked.settings.variations ?? 1))
+    : undefined
+  if (written && !written.ok) {
+    const unwritable = failureToReach('output/unwritable', written.message)
+    complain(`linewright: ${written.message}`)
+    return end({ ...failure, diagnostics: [...diagnostics, unwritable] }, EXIT.failed)
+  }
+  const best = lines[0]!
+  const document = { ...failure, lines: lines.map((line) => lineJson(line, best, composition)) }
+  if (asked.json) return end(document, EXIT.done)
+  print(show(document, composition))
+  if (written) print(`\nWritten: ${written.value.map(printable).join(', ')}`)
+  return EXIT.done
+}
+
+/** A file for each line, numbered where several lines are asked for. */
+function midiFiles(composition: Composition, asked: MidiFileAsked, variations: number) {
+  return composition.lines.map((line, index) => {
+    const performed = performanceOf(composition, line, { straight: asked.straight, for: asked.reader })
+    const parts = performed.parts.filter((part) => asked.parts.includes(part.name))
+    const path = variations === 1 ? asked.path : asked.path.replace(/(\.midi?)$/i, `-${index + 1}$1`)
+    return { path, bytes: writeMidi({ ...performed, parts }, asked.reader) }
+  })
+}
+
+/** For a musician: a row a bar. */
+function barTables({ chart, lines }: ComposeDocument, composition: Composition): string {
+  const tables = lines.map((line, index) =>
+    [standing(line, index, lines.length), '', barTable(line, composition), '', printable(costRow(line))].join('\n'),
+  )
+  return [heading(composition, chart?.key ?? null), ...tables].join('\n\n')
+}
+
+/** For whoever asks why: a row a note. */
+function noteTables({ chart, lines }: ComposeDocument, composition: Composition): string {
+  const tables = lines.map((line, index) =>
+    [standing(line, index, lines.length), '', noteTable(line), '', printable(costRow(line))].join('\n'),
+  )
+  return [heading(composition, chart?.key ?? null), ...tables].join('\n\n')
+}
+
+/** Only what is to be said about the text. */
+async function checkChart(path: string, json: boolean): Promise<ExitStatus> {
+  const input = await readChart(path)
+  let document: CheckDocument
+  if (input.ok) {
+    const { chart, diagnostics } = checkedChart(input.value)
+    document = { chart, diagnostics }
+  } else document = unreadableChart(input.message)
+  complainOf(path, document.diagnostics)
+  if (json) print(JSON.stringify(document, null, 2))
+  else if (document.diagnostics.length === 0) print(`${printable(path)}: nothing to say against it`)
+  return hasError(document.diagnostics) ? EXIT.failed : EXIT.done
+}
+
+function commandLine(finish: (status: ExitStatus) => void): Command {
+  const program = new Command('linewright')
+    .description('Builds bass lines over a chord chart, says why each note is there, and writes MIDI files.')
+    .exitOverride()
+    .configureOutput({ writeErr: () => undefined })
+    .addHelpText(
+      'after',
+      `
+CHART is a text file (*.changes.txt), or - for standard input. Exit status: 0 done; 1 the chart cannot be used,
+a file cannot be written, or the rules clash; 2 wrong usage.`,
+    )
+    .action(() => {
+      throw new UsageError('nothing to do; compose, check, explain and list are the commands, and --help says more')
+    })
+  const command = (name: string, description: string) =>
+    program
+      .command(name)
+      .description(description)
+      .argument('<chart>', 'the chart, a text file, or - for standard input')
+
+  addComposeOptions(command('compose', 'build lines over a chart and show them bar by bar')).action(
+    async (chart: string, options: object) => finish(await composeChart(chart, askedOf({ ...options }), barTables)),
+  )
+  command('check', 'only say what is wrong with a chart')
+    .option('--json', 'one JSON document')
+    .action(async (chart: string, { json = false }: { json?: boolean }) => finish(await checkChart(chart, json)))
+  addComposeOptions(command('explain', 'build lines over a chart and show them note by note, with the reasons')).action(
+    async (chart: string, options: object) => finish(await composeChart(chart, askedOf({ ...options }), noteTables)),
+  )
+  program
+    .command('list')
+    .description('name what there is')
+    .addArgument(new Argument('<what>').choices(LISTS))
+    .action((what: string) => print(listTable(what)))
+  return program
+}
+
+/** Runs the command line and gives its exit status. Never throws. */
+async function main(args: readonly string[]): Promise<ExitStatus> {
+  let status: ExitStatus = EXIT.done
+  const program = commandLine((result) => {
+    status = result
+  })
+  try {
+    await program.parseAsync(args, { from: 'user' })
+    return status
+  } catch (error) {
+    if (error instanceof UsageError) return refuse(error.message)
+    if (error instanceof CommanderError) {
+      if (error.exitCode === 0) return EXIT.done
+      return refuse(error.message.replace(/^error: /, '').split('\n')[0]!)
+    }
+    complain(`linewright: this should not have happened: ${error instanceof Error ? error.message : String(error)}`)
+    return EXIT.failed
+  }
+}
+
+function refuse(message: string): ExitStatus {
+  complain(`linewright: ${message.replace(/\.$/, '')}`)
+  return EXIT.usage
+}
+
+// A reader who has seen enough, as `head` has, is no failure.
+process.stdout.on('error', () => process.exit())
+process.exitCode = await main(process.argv.slice(2))
