@@ -26,7 +26,7 @@ const BOTTOM_CENTRE: Pitch = 56
 const LARGEST_LEAP = 5
 
 /** Points of a voicing and of a move, in semitones of movement. Hand-set, no source. */
-const POINTS = { ownShape: 3, voiceMissing: 2, toneMissing: 6, outside: 4, root: 2, twoHands: 2, leap: 40, centre: 0.1 }
+const POINTS = { ownShape: 5, voiceMissing: 4, toneMissing: 6, outside: 4, root: 2, twoHands: 2, leap: 40, centre: 0.1 }
 
 interface Candidate {
   readonly voicing: Voicing
@@ -74,8 +74,10 @@ function handbookShapes({ chord, row }: VoicedChange): readonly VoicingShape[] {
     const { least, most } = row.voices
     if (shape.degrees.length < least || shape.degrees.length > most || !fits(shape, chord)) return false
     if (row.voicing === 'guide-tones') return shape.id.startsWith('shell')
+    if (shape.id.startsWith('shell')) return false
     if (row.voicing === 'close') return shape.degrees.every((degree) => isTone(chord, degree))
-    return !hasRoot(shape) || !leavesRootToBass(chord)
+    // A left hand's form has the root only where it stands for a ninth that would not fit.
+    return shape.hand === 'left hand' || !hasRoot(shape) || !leavesRootToBass(chord)
   })
   const { id } = chord.symbol.quality
   const exact = chord.symbol.exact ? usable.filter((shape) => shape.qualities.includes(id)) : []
@@ -162,7 +164,8 @@ function candidatesOf(change: VoicedChange): readonly Candidate[] {
     const root = set.includes(0) && leavesRootToBass(chord) && row.voicing !== 'guide-tones' ? POINTS.root : 0
     for (const inversion of inversionsOf(set)) add(inversion, 0, POINTS.ownShape + root + POINTS.toneMissing * missing)
   }
-  return candidates
+  const inside = candidates.filter(({ voicing }) => voicing.at(-1)! <= row.register.highest)
+  return inside.length > 0 ? inside : candidates
 }
 
 function distinctSets(sets: readonly (readonly PitchClass[])[]): readonly (readonly PitchClass[])[] {
