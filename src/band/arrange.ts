@@ -1,9 +1,10 @@
 import type { Form } from '../chart/form.ts'
 import type { Line } from '../line/line.ts'
 import type { ArrangedBar, Arrangement, PartName, TextMark, WrittenNote, WrittenPart } from '../music/arrangement.ts'
-import { formatChordSymbol } from '../music/chord-symbol.ts'
+import { type ChordSymbol, normaliseChordText } from '../music/chord-symbol.ts'
 import type { Key } from '../music/key.ts'
 import type { Metre } from '../music/metre.ts'
+import { formatNoteName } from '../music/note-name.ts'
 import { microsPerQuarterOf, quartersPerMinute } from '../music/tempo-map.ts'
 import type { BandTable } from './band-table.ts'
 import { type BandOfMetre, barPlaces } from './bar-place.ts'
@@ -52,11 +53,17 @@ function bassNotes(line: Line): readonly WrittenNote[] {
   }))
 }
 
+/** A chord symbol in ASCII, in the one spelling that is printed; one that no quality is exactly, as it was typed. */
+function chordName({ text, root, quality, exact, bass }: ChordSymbol): string {
+  if (!exact) return normaliseChordText(text)
+  return formatNoteName(root) + quality.suffix + (bass ? `/${formatNoteName(bass)}` : '')
+}
+
 /** Chord symbols where they change, `N.C.` where they cease. */
 function chordNames(form: Form): readonly TextMark[] {
   return form.changes
     .filter((change) => !change.held)
-    .map(({ startTick, chord }) => ({ tick: startTick, text: chord ? formatChordSymbol(chord.symbol) : 'N.C.' }))
+    .map(({ startTick, chord }) => ({ tick: startTick, text: chord ? chordName(chord.symbol) : 'N.C.' }))
 }
 
 function sectionNames(form: Form): readonly TextMark[] {

@@ -1,4 +1,4 @@
-import type { Chord } from '../music/chord.ts'
+import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Degree, semitonesOf } from '../music/degree.ts'
 import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { CompingRow } from './band-table.ts'
@@ -48,16 +48,11 @@ function isTone(chord: Chord, degree: Degree): boolean {
   return chord.tones.some((tone) => pitchClassOf(semitonesOf(tone)) === pitchClass)
 }
 
-/**
- * Whether a voicing says what the chord says: all its tones are the chord's or tensions of its scale, none of them one to avoid.
- */
+/** Whether a voicing says no more than its chord: chord tones, and tensions of its scale that do not clash. */
 function fits(shape: VoicingShape, chord: Chord): boolean {
-  const scale = pitchClasses(chord.scale.degrees)
-  const avoid = pitchClasses(chord.symbol.quality.avoid)
   return shape.degrees.every((degree) => {
-    if (isTone(chord, degree)) return true
-    const pitchClass = pitchClassOf(semitonesOf(degree))
-    return scale.includes(pitchClass) && !avoid.includes(pitchClass)
+    const { standing, avoid } = degreeAt(chord, pitchClassOf(chord.rootPc + semitonesOf(degree)))
+    return standing !== 'chromatic' && !avoid
   })
 }
 
