@@ -1,0 +1,556 @@
+import type { Change, Form, FormBar } from '../chart/form.ts'
+import type { Chord } from '../music/chord.ts'
+import type { Tick } from '../music/tick.ts'
+import { parseCell } from '../rhythm/cell.ts'
+import { type BarMap, barMapOf, deal, placeOf, roleOf } from './groove-deal.ts'
+import type { BarOnset, Pairing } from './groove-pairing.ts'
+import type { Figure, GrooveTable, Role } from './groove-table.ts'
+import { NEXT_ROOT, ROOT, relativeOf, type Tone, toneOf } from './groove-tone.ts'
+import type { CostTerm } from './line.ts'
+import { type ApproachToken, type DegreeToken, formatToken, type PatternToken, parsePattern } from './pattern.ts'
+
+/** A stretch of a bar under one chord. */
+export interface BarPart {
+  readonly chord: Chord
+  readonly changeIndex: number
+  readonly startTick: Tick
+  readonly endTick: Tick
+  /** the chord begins to sound here */
+  readonly arrives: boolean
+}
+
+/** What a bar of a form offers to a groove, whatever is played in it. */
+export interface BarContext {
+  readonly index: number
+  readonly map: BarMap
+  /** the metre is the feel's; a bar of half its length is its first half */
+  readonly metre: 'own' | 'half' | 'other'
+  /** in order of time; stretches without a chord left out */
+  readonly parts: readonly BarPart[]
+  /** the chord that begins the bar after this, or the form again; `undefined` where silence follows */
+  readonly next: { readonly chord: Chord; readonly changeIndex: number; readonly held: boolean } | undefined
+  /** no chord sounds at the end of it or at the start of the bar after: the line begins afresh */
+  readonly silenceAfter: boolean
+  /** bars with the same key are laid alike */
+  readonly key: string
+}
+
+/** Reads the bars of a form. Bars under rules are each their own, since a rule may look at where a note stands. */
+export function contextsOf(form: Form, feel: BarMap, apart: boolean): readonly BarContext[] {
+  const first = form.bars[0]?.changes[0]
+  const indexOf = new Map(form.changes.map((change, index) => [change, index]))
+  return form.bars.map((bar) => {
+    const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
+    const fills = bar.ticks === ownMap.ticks
+    const metre = ownMap === feel && fills ? 'own' : 2 * bar.ticks === feel.ticks && fills ? 'half' : 'other'
+    // Half a bar is dealt and priced as the first half of the whole one.
+    const map = metre === 'half' ? feel : ownMap
+    const parts = partsOf(bar, indexOf)
+    const change = form.bars[bar.index + 1]?.changes[0] ?? first
+    const last = parts.at(-1)
+    const isLast = bar.index + 1 === form.bars.length
+    const held =
+      last !== undefined && change?.chord !== undefined && (isLast ? sameChord(last.chord, change.chord) : change.held)
+    const endsInSilence = bar.changes.at(-1)?.chord === undefined
+    const next =
+      change?.chord && !endsInSilence
+        ? { chord: change.chord, changeIndex: isLast ? 0 : indexOf.get(change)!, held }
+        : undefined
+    const key = [
+      apart ? bar.index : '',
+      `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
+      ...parts.map((part) => `${part.startTick}-${part.endTick} ${chordKey(part.chord)} ${part.arrives}`),
+      next ? `${chordKey(next.chord)} ${next.held}` : '',
+    ].join('|')
+    const silenceAfter = endsInSilence || change?.chord === undefined
+    return { index: bar.index, map, metre, parts, next, silenceAfter, key }
+  })
+}
+
+function sameMetre(bar: FormBar, map: BarMap): boolean {
+  const { metre } = map
+  return bar.metre.upper === metre.upper && bar.metre.lower === metre.lower
+}
+
+function chordKey(chord: Chord): string {
+  return `${chord.symbol.text} ${chord.scale.id}`
+}
+
+function sameChord(a: Chord, b: Chord): boolean {
+  return a.symbol.text === b.symbol.text
+}
+
+/** Changes of a bar, held ones joined to the one before. */
+function partsOf(bar: FormBar, indexOf: ReadonlyMap<Change, number>): readonly BarPart[] {
+  const parts: BarPart[] = []
+  for (const [order, change] of bar.changes.entries()) {
+    const { chord, startTick, ticks, held } = change
+    if (!chord) continue
+    const from = startTick - bar.startTick
+    const before = parts.at(-1)
+    if (order > 0 && held && before?.endTick === from) {
+      parts[parts.length - 1] = { ...before, endTick: from + ticks }
+      continue
+    }
+    const changeIndex = indexOf.get(change)!
+    parts.push({ chord, changeIndex, startTick: from, endTick: from + ticks, arrives: !held })
+  }
+  return parts
+}
+
+/** Where a note comes from. */
+export type Source = 'pattern' | 'lead' | 'fill' | 'walk' | 'plain'
+
+/** What a struck onset is to play, before it has a pitch. */
+export interface LaidSlot {
+  readonly onset: BarOnset
+  /** the part whose chord sounds */
+  readonly part: number
+  /** the chord it is counted from: a part, or as many as there are parts for the bar after */
+  readonly reference: number
+  readonly role: Role
+  readonly tone:
+    | { readonly kind: 'degree'; readonly tone: Tone; readonly next: boolean }
+    /** `target`: the slot it steps into, `undefined` for the arrival in the bar after */
+    | { readonly kind: 'approach'; readonly token: ApproachToken; readonly target: number | undefined }
+  readonly source: Source
+  readonly pattern: string | undefined
+  /** what its degree costs on its role, and being struck at all */
+  readonly rolePoints: number
+  /** what an approach costs that takes its place; `undefined` where none may */
+  readonly approachPoints: number | undefined
+  /** which chord an approach in its place aims at */
+  readonly approachReference: number
+  /** the first struck onset of its chord's part */
+  readonly entry: boolean
+  /** root and fifth alone make the figure: the fifth may lie on either side */
+  readonly freeFifth: boolean
+  /** the written token differs from the one before, inside a fill */
+  readonly freshInFill: boolean
+}
+
+/** A bar with onsets, tokens and its own costs, on no neck yet. */
+export interface LaidBar {
+  readonly context: BarContext
+  readonly pairing: Pairing | undefined
+  /** id of the fill or walk */
+  readonly figure: string | undefined
+  /** struck onsets in order of time */
+  readonly slots: readonly LaidSlot[]
+  readonly ghosts: readonly BarOnset[]
+  /** the last onset is tied over the bar line and takes the next downbeat's place */
+  readonly tiedOver: boolean
+  readonly terms: readonly CostTerm[]
+  readonly points: number
+  /** least that its slots cost on their roles */
+  readonly leastRoles: number
+}
+
+/** A fill or walk with its cell read and its tokens apart. */
+export interface ReadFigure extends Figure {
+  readonly onsets: readonly BarOnset[]
+  readonly ticks: Tick
+  readonly parsed: readonly PatternToken[]
+}
+
+/**
+ * Reads the figures of a table.
+ *
+ * @throws RangeError  if one does not have a token for each struck onset
+ */
+export function readFigures(figures: readonly Figure[]): readonly ReadFigure[] {
+  return figures.map((figure) => {
+    const read = parseCell(figure.cell)
+    const pattern = parsePattern(figure.tokens)
+    const parsed = figure.tokens === '' ? [] : pattern.ok ? pattern.tokens : undefined
+    if (!read.ok || !parsed) throw new RangeError(`figure ${figure.id} does not read`)
+    const { onsets, ticks } = read.cell
+    const struck = onsets.filter((onset) => !onset.ghost && !onset.continues).length
+    if (struck !== parsed.length)
+      throw new RangeError(`figure ${figure.id} has ${parsed.length} tokens for ${struck} onsets`)
+    return { ...figure, onsets: onsets.map((onset) => ({ ...onset, cell: figure.cell })), ticks, parsed }
+  })
+}
+
+/** An onset with its token, on its way to a slot. */
+interface Draft {
+  readonly onset: BarOnset
+  readonly part: number
+  readonly token: PatternToken
+  readonly foreign: boolean
+  readonly source: Source
+  readonly pattern: string | undefined
+  readonly freeFifth: boolean
+  readonly restart: boolean
+}
+
+/**
+ * Lays a pairing on a bar, with a fill or walk at its end if one is given.
+ *
+ * @param position  tokens already dealt since the first chord began; 0 where it begins here
+ */
+export function layBar(
+  table: GrooveTable,
+  context: BarContext,
+  pairing: Pairing,
+  figure: ReadFigure | undefined,
+  position: number,
+): LaidBar {
+  const { parts, map, next } = context
+  const length = parts.at(-1)?.endTick ?? 0
+  const cut = figure ? map.ticks - figure.ticks : length
+  const drafts: Draft[] = []
+  const ghosts: BarOnset[] = []
+
+  // The groove's own onsets, dealt afresh where a chord arrives.
+  const lastPart = parts.length - 1
+  for (const [index, part] of parts.entries()) {
+    // What sounds into the figure, into silence or over the end of the bar is cut there.
+    const goesOn = parts[index + 1]?.startTick === part.endTick
+    const stop = figure ? cut : goesOn ? length : part.endTick
+    const onsets = pairing.onsets
+      .filter(({ tick }) => tick >= part.startTick && tick < part.endTick && tick < cut)
+      .map((onset) => ({
+        ...onset,
+        ticks: Math.min(onset.ticks, stop - onset.tick),
+        tiedOver: !figure && onset.tiedOver,
+      }))
+    ghosts.push(...onsets.filter((onset) => onset.ghost))
+    const { pattern, foreign } = relativeOf(pairing.pattern, part.chord, table.relatives)
+    const dealtTo = onsets.filter((onset) => !onset.ghost && !onset.continues)
+    const leads = index === lastPart && !figure && next ? pairing.leadTokens : []
+    const lead = Math.max(0, Math.min(leads.length, dealtTo.length - 1))
+    const from = index === 0 && !part.arrives ? position : 0
+    const ticks = dealtTo.map((onset) => onset.tick)
+    const dealt = deal(map, ticks, pattern.tokens.length, pairing.deal, from % pattern.tokens.length, lead)
+    const freeFifth = isRootAndFifth(pattern.tokens)
+    for (const onset of onsets) {
+      if (onset.ghost) continue
+      const order = dealtTo.indexOf(onset)
+      const leadToken = order >= dealtTo.length - lead ? leads[leads.length - (dealtTo.length - order)] : undefined
+      drafts.push({
+        onset,
+        part: index,
+        token: leadToken ? ofNext(leadToken) : order < 0 ? ROOT : pattern.tokens[dealt.tokens[order]!]!,
+        foreign: leadToken ? false : foreign,
+        source: leadToken ? 'lead' : 'pattern',
+        pattern: leadToken ? pairing.lead!.id : pattern.id,
+        freeFifth: freeFifth && !leadToken,
+        restart: !leadToken && dealt.restarts[order] === true,
+      })
+    }
+  }
+  if (figure) {
+    let token = 0
+    for (const onset of figure.onsets) {
+      const at = { ...onset, tick: onset.tick + cut }
+      const part = parts.findLastIndex((one) => one.startTick <= at.tick && at.tick < one.endTick)
+      const given = onset.ghost ? undefined : onset.continues ? ROOT : figure.parsed[token++]
+      if (part < 0) continue
+      if (!given) {
+        ghosts.push(at)
+        continue
+      }
+      // A figure that crosses a change deals afresh there.
+      const arrives = parts[part]!.startTick === at.tick && at.tick > cut && parts[part]!.arrives
+      drafts.push({
+        onset: at,
+        part,
+        token: arrives && given.kind === 'degree' && !given.next ? ROOT : given,
+        foreign: false,
+        source: figure.when === 'change' ? 'walk' : 'fill',
+        pattern: figure.id,
+        freeFifth: false,
+        restart: false,
+      })
+    }
+  }
+
+  const slots = slotsOf(table, context, drafts)
+  const terms = figure
+    ? figureTerms(table, context, figure, drafts, ghosts)
+    : grooveTerms(table, context, pairing, drafts, ghosts, slots)
+  for (const slot of slots) {
+    if (slot.tone.kind === 'degree' && slot.tone.tone.adapted) terms.push({ rule: 'adapt', points: table.adapt })
+  }
+  for (const part of parts) {
+    const struck = drafts.some((draft) => draft.onset.tick === part.startTick)
+    if (part.startTick > 0 && part.arrives && !struck) terms.push({ rule: 'onset-on-each-change', points: 12 })
+  }
+  return finish(context, pairing, figure?.id, slots, ghosts, terms)
+}
+
+/**
+ * A bar of a metre that the feel does not know: one note on each beat, the root on the first and where chords arrive, the fifth
+ * between.
+ */
+export function layPlainBar(table: GrooveTable, context: BarContext): LaidBar {
+  const { map, parts } = context
+  const drafts: Draft[] = []
+  const fifth: DegreeToken = { ...ROOT, number: 5 }
+  const starts = new Set([...map.beats, ...parts.filter((part) => part.arrives).map((part) => part.startTick)])
+  const ticks = [...starts].filter((tick) => parts.some((part) => tick >= part.startTick && tick < part.endTick))
+  ticks.sort((a, b) => a - b)
+  for (const [order, tick] of ticks.entries()) {
+    const part = parts.findIndex((one) => tick >= one.startTick && tick < one.endTick)
+    const end = Math.min(ticks[order + 1] ?? Number.POSITIVE_INFINITY, parts[part]!.endTick)
+    drafts.push({
+      onset: {
+        tick,
+        ticks: end - tick,
+        ghost: false,
+        accent: false,
+        length: undefined,
+        tiedOver: false,
+        continues: false,
+        cell: 'beats',
+      },
+      part,
+      token: tick === 0 || tick === parts[part]!.startTick ? ROOT : fifth,
+      foreign: false,
+      source: 'plain',
+      pattern: undefined,
+      freeFifth: true,
+      restart: false,
+    })
+  }
+  return finish(context, undefined, undefined, slotsOf(table, context, drafts), [], [])
+}
+
+/** A bar that is played in no way of its own: nothing sounds in it. */
+export function layEmptyBar(context: BarContext): LaidBar {
+  return finish(context, undefined, undefined, [], [], [])
+}
+
+function finish(
+  context: BarContext,
+  pairing: Pairing | undefined,
+  figure: string | undefined,
+  slots: readonly LaidSlot[],
+  ghosts: readonly BarOnset[],
+  terms: readonly CostTerm[],
+): LaidBar {
+  const kept = terms.filter((term) => term.points > 0)
+  const leastRoles = slots.reduce(
+    (sum, slot) =>
+      // A push before the bar may take the downbeat away.
+      sum + (slot.onset.tick === 0 ? 0 : Math.min(slot.rolePoints, slot.approachPoints ?? slot.rolePoints)),
+    0,
+  )
+  return {
+    context,
+    pairing,
+    figure,
+    slots,
+    ghosts,
+    tiedOver: slots.at(-1)?.role === 'push',
+    terms: kept,
+    points: kept.reduce((sum, term) => sum + term.points, 0),
+    leastRoles,
+  }
+}
+
+function ofNext(token: PatternToken): PatternToken {
+  return token.kind === 'degree' ? { ...token, next: true } : token
+}
+
+/** `1 5`, `1 v5 v5 1` and their like; with an octave in it the figure has a shape to keep. */
+function isRootAndFifth(tokens: readonly PatternToken[]): boolean {
+  return (
+    tokens.some((token) => token.kind === 'degree' && token.number === 5) &&
+    tokens.every((token) => token.kind === 'degree' && !token.accidental && (token.number === 5 || token.number === 1))
+  )
+}
+
+/** Gives each draft its chord, role and price. */
+function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft[]): readonly LaidSlot[] {
+  const { map, parts, next } = context
+  const after = parts.length
+  const barEnd = parts.at(-1)?.endTick ?? 0
+  const chordOf = (reference: number): Chord => parts[reference]?.chord ?? next!.chord
+  const followingOf = (part: number): number | undefined => {
+    const following = part + 1
+    if (following < after) return parts[following]!.startTick === parts[part]!.endTick ? following : undefined
+    return next && !context.silenceAfter ? after : undefined
+  }
+  const entered = new Set<number>()
+  // A token of a chord that does not follow is a token of the chord that sounds.
+  const tokens = drafts.map(({ onset, part, token }): PatternToken => {
+    if (onset.tiedOver && followingOf(part) !== undefined && onset.tick + onset.ticks >= barEnd)
+      return token.kind === 'degree' && token.next ? token : NEXT_ROOT
+    return token.kind === 'degree' && token.next && followingOf(part) === undefined ? { ...token, next: false } : token
+  })
+  return drafts.map((draft, index): LaidSlot => {
+    const { onset, part, source } = draft
+    const token = tokens[index]!
+    const inFigure = source === 'fill' || source === 'walk'
+    const plain = source === 'plain'
+    const tied = onset.tiedOver && token.kind === 'degree' && token.next && onset.tick + onset.ticks >= barEnd
+    const arrives = onset.tick === 0 || (parts[part]!.arrives && parts[part]!.startTick === onset.tick)
+    const role: Role = tied ? 'push' : roleOf(map, onset.tick, arrives)
+    const prices = table.roles[role]
+    const following = followingOf(part)
+
+    if (token.kind === 'approach') {
+      const target = tokens.findIndex((other, at) => at > index && other.kind === 'degree')
+      const inBar = target >= 0 && drafts[target]!.part - part <= 1
+      const aimed = inBar ? tokens[target]! : undefined
+      const reference = inBar
+        ? aimed?.kind === 'degree' && aimed.next
+          ? (followingOf(drafts[target]!.part) ?? drafts[target]!.part)
+          : drafts[target]!.part
+        : (following ?? part)
+      return {
+        onset,
+        part,
+        reference,
+        role,
+        tone: { kind: 'approach', token, target: inBar ? target : undefined },
+        source,
+        pattern: draft.pattern,
+        rolePoints: (source === 'lead' || inFigure ? 0 : prices.ap) + prices.any,
+        approachPoints: undefined,
+        approachReference: reference,
+        entry: false,
+        freeFifth: false,
+        freshInFill: inFigure,
+      }
+    }
+
+    const reference = token.next ? following! : part
+    const tone = toneOf(token, chordOf(reference), draft.foreign)
+    const waived = plain || (inFigure && token.next && role !== 'one')
+    const entry = (!token.next || tied) && !entered.has(reference)
+    if (entry) entered.add(reference)
+    // The last onset before a root moves may give way to an approach.
+    const later = drafts[index + 1]
+    const isLastOfPart = later === undefined || later.part !== part
+    const until = isLastOfPart ? parts[part]!.endTick - onset.tick : undefined
+    const laterToken = tokens[index + 1]
+    const meetsRoot =
+      later === undefined || (laterToken?.kind === 'degree' && laterToken.number === 1 && !laterToken.octave)
+    const mayApproach =
+      source === 'pattern' &&
+      !token.next &&
+      role !== 'one' &&
+      until !== undefined &&
+      until <= map.beatTicks &&
+      meetsRoot &&
+      following !== undefined &&
+      chordOf(following).bassPc !== chordOf(part).bassPc
+    const before = drafts[index - 1]
+    return {
+      onset,
+      part,
+      reference,
+      role,
+      tone: { kind: 'degree', tone, next: token.next },
+      source,
+      pattern: draft.pattern,
+      rolePoints: waived ? 0 : prices[tone.kind] + prices.any,
+      approachPoints: mayApproach ? prices.ap + prices.any + table.approach : undefined,
+      approachReference: following ?? part,
+      entry,
+      freeFifth: draft.freeFifth,
+      freshInFill: inFigure && before !== undefined && formatToken(tokens[index - 1]!) !== formatToken(token),
+    }
+  })
+}
+
+/** What a bar of groove costs by itself. */
+function grooveTerms(
+  table: GrooveTable,
+  context: BarContext,
+  pairing: Pairing,
+  drafts: readonly Draft[],
+  ghosts: readonly BarOnset[],
+  slots: readonly LaidSlot[],
+): CostTerm[] {
+  const { map, parts } = context
+  const terms: CostTerm[] = [...pairing.terms]
+  // Half a bar of the feel, or a bar that chords do not fill, is judged by its notes alone.
+  if (
+    context.metre !== 'own' ||
+    parts.length === 0 ||
+    parts.reduce((sum, p) => sum + p.endTick - p.startTick, 0) < map.ticks
+  )
+    return terms
+  const struck = drafts.filter((draft) => !draft.onset.continues).length
+  const onsets = struck + (drafts.length - struck) / 2 + ghosts.length / 2
+  if (onsets < table.notes) terms.push({ rule: 'density', points: Math.round((table.notes - onsets) * table.under) })
+  else terms.push({ rule: 'density', points: Math.round((onsets - table.notes) * table.over) })
+
+  const degrees = new Set(slots.map((slot) => (slot.tone.kind === 'degree' ? slot.tone.tone.kind : 'ap')))
+  if (degrees.size > 0) {
+    const points = table.degrees[Math.min(degrees.size, table.degrees.length) - 1]!
+    terms.push({ rule: 'degrees', points })
+  }
+  for (const [index, draft] of drafts.entries()) {
+    if (!draft.restart) continue
+    const role = slots[index]!.role
+    const points = table.restart[role === 'mid' ? 0 : role === 'back' ? 1 : 2]
+    terms.push({ rule: 'restart', points })
+  }
+  const dealt = drafts.filter((draft) => draft.source === 'pattern' && !draft.onset.continues).length
+  const { length } = pairing.pattern.tokens
+  if (parts.length === 1 && pairing.deal === 'each' && length > 1 && dealt % length !== 0)
+    terms.push({ rule: 'cut', points: table.cut })
+
+  const places = [...new Set([0, ...map.middles, ...map.beats])]
+  const taken = new Set([...drafts.map((draft) => draft.onset.tick), ...ghosts.map((ghost) => ghost.tick)])
+  for (const tick of places) {
+    const place = placeOf(map, tick)
+    if (!taken.has(tick)) terms.push({ rule: 'empty-place', points: table.roles[place].none })
+  }
+  if (parts.length === 1 && map.middles.length === 1 && 2 * map.half === map.ticks) {
+    const halfKey = (from: Tick): string =>
+      drafts
+        .filter(({ onset }) => onset.tick >= from && onset.tick < from + map.half)
+        .map(({ onset, token }) => `${onset.tick - from}=${formatToken(token)}`)
+        .join()
+    if (halfKey(0) === halfKey(map.half)) terms.push({ rule: 'halves', points: table.halves })
+  }
+  return terms
+}
+
+/** What a fill or a walk costs by itself. */
+function figureTerms(
+  table: GrooveTable,
+  context: BarContext,
+  figure: ReadFigure,
+  drafts: readonly Draft[],
+  ghosts: readonly BarOnset[],
+): CostTerm[] {
+  const terms: CostTerm[] = [{ rule: figure.when === 'change' ? 'walk' : 'fill', points: figure.points }]
+  const struck = drafts.some(({ onset }) => onset.tick === 0) || ghosts.some((ghost) => ghost.tick === 0)
+  if (!struck && figure.ticks < context.map.ticks) terms.push({ rule: 'empty-place', points: table.roles.one.none })
+  return terms
+}
+
+/** Onsets with their tokens on a bar of one chord, for comparing two pairings. */
+export function openingAndEnd(
+  map: BarMap,
+  pairing: Pairing,
+): { readonly opening: string; readonly onsets: ReadonlySet<string> } {
+  const struck = pairing.onsets.filter((onset) => !onset.ghost)
+  const dealtTo = struck.filter((onset) => !onset.continues)
+  const lead = pairing.leadTokens.length
+  const { tokens } = pairing.pattern
+  const dealt = deal(
+    map,
+    dealtTo.map((onset) => onset.tick),
+    tokens.length,
+    pairing.deal,
+    0,
+    lead,
+  )
+  const keys = struck.map((onset) => {
+    const order = dealtTo.indexOf(onset)
+    const fromEnd = dealtTo.length - order
+    const token =
+      order < 0 ? ROOT : fromEnd <= lead ? ofNext(pairing.leadTokens[lead - fromEnd]!) : tokens[dealt.tokens[order]!]!
+    return { tick: onset.tick, key: `${onset.tick}=${formatToken(onset.tiedOver ? NEXT_ROOT : token)}` }
+  })
+  const opening = keys.filter(({ tick }) => tick < map.half).map(({ key }) => key)
+  return { opening: opening.join(), onsets: new Set(keys.map(({ key }) => key)) }
+}

@@ -1,0 +1,196 @@
+import type { Instrument } from '../music/instrument.ts'
+import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
+import type { GrooveTable } from './groove-table.ts'
+import { type Neck, neckOf } from './neck.ts'
+
+/** Takes note of a term: its rule and its points. */
+export type AddPoints = (rule: string, points: number) => void
+
+/** A hand holding a note: place and hand position. */
+export interface Grip {
+  /** index into the instrument's strings, 0 the lowest-sounding */
+  readonly string: number
+  readonly fret: number
+  /** fret under the first finger */
+  readonly hand: number
+  readonly pitch: Pitch
+}
+
+/**
+ * Points that are the same in every feel. Starting values set by hand, common practice, no source.
+ */
+export const GROOVE_POINTS = {
+  /** a root away from its home place, an octave or fifth out of the shape round the root */
+  place: 4,
+  shape: 3,
+  /** the same pitch struck on another string */
+  samePitchElsewhere: 4,
+  /** an octave that is not two strings up and two frets on */
+  octaveShape: 2,
+  aboveNinthFret: 1,
+  enteredAboveFifthPosition: 1,
+  /** for each semitone outside the register */
+  belowRegister: 1,
+  aboveRegister: 2,
+  /** a figure played an octave above the place of its root */
+  figureMoved: 4,
+  /** an approach reached by more than a fifth */
+  approachLeap: 5,
+  /** the same pitch for two tokens of a fill */
+  fillRepeats: 6,
+  /** a leap of more than an octave inside a bar */
+  leapInBar: 12,
+  /** the target struck before its chord arrives */
+  givenAway: 2,
+  /** a home above the fifth position */
+  highHome: 6,
+} as const
+
+/** How a note is reached from the one before. The numbers are bits. */
+export const REACH = { inBar: 1, arrival: 2, approach: 4, freshInFill: 8 } as const
+
+/** Weights of the step from the last note into an arrival by its size in semitones: steps 0, fifth and fourth 1, third 2, same 3. */
+const LEAD_SIZES = [3, 0, 0, 2, 2, 1, 4, 1, 4, 4, 4, 4, 3]
+
+/** Grips of a neck, numbered in order of pitch, string, fret and hand, and what it costs to go from one to another. */
+export class GrooveNeck {
+  readonly grips: readonly Grip[]
+  /** grips of each pitch, as numbers; absent pitches cannot be played */
+  readonly ofPitch: ReadonlyMap<Pitch, Int16Array>
+  readonly lowest: Pitch
+  readonly #neck: Neck
+  readonly #table: GrooveTable
+  readonly #register: { readonly lowest: Pitch; readonly highest: Pitch }
+  readonly #reaches: (Int32Array | undefined)[] = []
+
+  constructor(
+    instrument: Instrument,
+    frets: { readonly from: number; readonly to: number },
+    table: GrooveTable,
+    register: { readonly lowest: Pitch; readonly highest: Pitch },
+  ) {
+    this.#neck = neckOf(instrument, frets)
+    this.#table = table
+    this.#register = register
+    const grips: Grip[] = []
+    for (const { string, fret, pitch, lowestHand, highestHand } of this.#neck.places)
+      for (let hand = lowestHand; hand <= highestHand; hand++) grips.push({ string, fret, hand, pitch })
+    grips.sort((a, b) => a.pitch - b.pitch || a.string - b.string || a.fret - b.fret || a.hand - b.hand)
+    this.grips = grips
+    const ofPitch = new Map<Pitch, number[]>()
+    for (const [number, grip] of grips.entries()) {
+      const same = ofPitch.get(grip.pitch)
+      if (same) same.push(number)
+      else ofPitch.set(grip.pitch, [number])
+    }
+    this.ofPitch = new Map([...ofPitch].map(([pitch, numbers]) => [pitch, Int16Array.from(numbers)]))
+    this.lowest = grips[0]!.pitch
+  }
+
+  /** Hand positions that may be home: 1, 3, 5, 7 as far as the neck has them; else its lowest. */
+  homes(): readonly number[] {
+    const { lowestHand, highestHand } = this.#neck
+    const homes = [1, 3, 5, 7].filter((hand) => hand >= lowestHand && hand <= highestHand)
+    return homes.length > 0 ? homes : [lowestHand]
+  }
+
+  /**
+   * The place where a hand that is at home at `home` looks for a pitch: the nearest to its four frets, the lower fret among equals;
+   * an open string is near only to the first position. `undefined` if the pitch is not on the neck.
+   *
+   * One place for each root is what brings an equal figure back to equal frets.
+   */
+  homePlace(pitch: Pitch, home: number): { readonly string: number; readonly fret: number } | undefined {
+    let best: { string: number; fret: number } | undefined
+    let least = Number.POSITIVE_INFINITY
+    for (const { string, fret } of this.#neck.places.filter((place) => place.pitch === pitch)) {
+      const away = fret === 0 && home === 1 ? 0 : Math.max(home - fret, fret - home - 3, 0)
+      if (away < least || (away === least && best && fret < best.fret)) {
+        best = { string, fret }
+        least = away
+      }
+    }
+    return best
+  }
+
+  /** Where a note `interval` semitones from a root at a place lies in the shape of root, fifth and octave; `undefined` if it is none of them or off the neck. */
+  shapePlace(
+    root: { readonly string: number; readonly fret: number },
+    interval: number,
+  ): { readonly string: number; readonly fret: number } | undefined {
+    const way = interval === 7 ? [1, 2] : interval === 12 ? [2, 2] : interval === -5 ? [-1, 0] : undefined
+    if (!way) return undefined
+    const string = root.string + way[0]!
+    const fret = root.fret + way[1]!
+    const at = this.#neck.places.find((place) => place.string === root.string && place.fret === root.fret)
+    const to = this.#neck.places.find((place) => place.string === string && place.fret === fret)
+    return at && to && to.pitch - at.pitch === interval ? { string, fret } : undefined
+  }
+
+  /** What a note pays for where it lies. */
+  gripTerms(grip: Grip, add: AddPoints): void {
+    const { pitch, fret } = grip
+    const { lowest, highest } = this.#register
+    if (pitch < lowest) add('register', GROOVE_POINTS.belowRegister * (lowest - pitch))
+    if (pitch > highest) add('register', GROOVE_POINTS.aboveRegister * (pitch - highest))
+    if (fret === 0) add('open-string', this.#table.open)
+    if (fret > 9) add('high-fret', GROOVE_POINTS.aboveNinthFret * (fret - 9))
+  }
+
+  /** What a chord's first note in a bar pays for the way from home. */
+  entryTerms(grip: Grip, home: number, add: AddPoints): void {
+    if (grip.fret === 0) return
+    if (grip.hand > 5) add('entry-position', GROOVE_POINTS.enteredAboveFifthPosition)
+    const away = Math.abs(grip.hand - home) - 1
+    if (away > 0) add('home', this.#table.home * away)
+  }
+
+  /** What a note pays for the way from the note before. */
+  reachTerms(from: Grip, to: Grip, reach: number, add: AddPoints): void {
+    const table = this.#table
+    const size = Math.abs(to.pitch - from.pitch)
+    add('interval', size <= 12 ? table.intervals[size]! : table.intervals[12]! + table.wide * (size - 9))
+    if (size === 0 && from.string !== to.string) add('same-pitch-elsewhere', GROOVE_POINTS.samePitchElsewhere)
+    const move = Math.abs(to.hand - from.hand)
+    if (move > 0) add('shift', (from.fret === 0 ? 0 : table.shift) + table.shiftFret * move)
+    const strings = Math.abs(to.string - from.string)
+    if (size === 12 && strings !== 2) add('octave-shape', GROOVE_POINTS.octaveShape)
+    if (size !== 12 && strings > 1) add('skipped-string', table.skip * (strings - 1))
+    if (reach & REACH.inBar && size > 12) add('leap-in-bar', GROOVE_POINTS.leapInBar)
+    if (reach & REACH.approach && size > 7) add('approach-leap', GROOVE_POINTS.approachLeap)
+    if (reach & REACH.freshInFill && size === 0) add('fill-repeats', GROOVE_POINTS.fillRepeats)
+    if (reach & REACH.arrival) {
+      add('lead', table.lead * (LEAD_SIZES[size] ?? 4))
+      const step = size % 12
+      const isStep = step === 1 || step === 2 || step === 10 || step === 11
+      if (isStep && size > 2) add('lead-drop', table.leadDrop)
+      if (step === 0) add('given-away', GROOVE_POINTS.givenAway)
+    }
+  }
+
+  /** The sums of `reachTerms` as a square table, row by grip before. */
+  reach(bits: number): Int32Array {
+    const known = this.#reaches[bits]
+    if (known) return known
+    const { grips } = this
+    const costs = new Int32Array(grips.length * grips.length)
+    let sum = 0
+    const add: AddPoints = (_, points) => {
+      sum += points
+    }
+    for (const [i, from] of grips.entries()) {
+      for (const [j, to] of grips.entries()) {
+        sum = 0
+        this.reachTerms(from, to, bits, add)
+        costs[i * grips.length + j] = sum
+      }
+    }
+    this.#reaches[bits] = costs
+    return costs
+  }
+}
+
+/** The one place of each root in a zone of twelve semitones. */
+export function anchorOf(zone: Pitch, pitchClass: PitchClass): Pitch {
+  return zone + pitchClassOf(pitchClass - zone)
+}

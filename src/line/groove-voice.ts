@@ -1,0 +1,493 @@
+import type { Form } from '../chart/form.ts'
+import { type Chord, degreeAt } from '../music/chord.ts'
+import { type Pitch, pitchClassOf } from '../music/pitch.ts'
+import type { Slot } from '../rhythm/slot.ts'
+import type { BarContext, LaidBar, LaidSlot } from './groove-bar.ts'
+import { strengthOf } from './groove-deal.ts'
+import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH } from './groove-neck.ts'
+import type { GrooveTable } from './groove-table.ts'
+import { kindOfPitchClass } from './groove-tone.ts'
+import type { RuleInForce, Sounding } from './rule.ts'
+import { binds } from './rule-memory.ts'
+
+/** One pitch that a slot may take, and why. */
+export interface Choice {
+  readonly pitch: Pitch
+  /** `pattern` its token, `approach` a token that steps, `takeover` an approach in its place, `free` any note where a must leaves no other */
+  readonly kind: 'pattern' | 'approach' | 'takeover' | 'free'
+  /** the chord it is counted from */
+  readonly reference: number
+  /** the chord that sounds, for what arrives after it */
+  readonly sounding: number
+  /** the octave its figure stands in above the place of the root: 0 or 1 */
+  readonly octave: number
+  /** low tokens of its group are folded up, or the fifth lies on the other side */
+  readonly folded: boolean
+  /** a lead keeps its fold apart from the figure before it */
+  readonly lead: boolean
+  /** the pitch that an approach has to be followed by */
+  readonly target: Pitch | undefined
+  /** points by rule that do not depend on where it is fretted */
+  readonly terms: readonly { readonly rule: string; readonly points: number }[]
+}
+
+/** A slot with all grips that may play it. Grips of one choice stand together: those of choice c from `from[c]` up to `from[c + 1]`. */
+export interface VoicedSlot {
+  readonly laid: LaidSlot
+  readonly choices: readonly Choice[]
+  readonly from: Int32Array
+  readonly grips: Int16Array
+  readonly costs: Int32Array
+  readonly sounding: Omit<Sounding, 'pitch'>
+}
+
+/** The choices that may follow each other, and how the later one is reached. */
+export interface Link {
+  readonly before: number
+  readonly after: number
+  readonly reach: number
+  /** a figure of one chord that changes its octave */
+  readonly points: number
+}
+
+/** A laid bar on the neck, for one zone and one home of the hand. */
+export interface VoicedBar {
+  readonly laid: LaidBar
+  readonly slots: readonly VoicedSlot[]
+  /** from each slot to the next */
+  readonly links: readonly (readonly Link[])[]
+  /** bass pitch classes of its parts and of the chord after them */
+  readonly basses: readonly number[]
+  /** least cost from its first note, or from its second, into each bar that may follow: filled as it is asked for */
+  readonly windows: [Map<VoicedBar, number>, Map<VoicedBar, number>]
+}
+
+/** Where roots stand and where the hand is at home. */
+export interface Stance {
+  /** lowest root of the twelve */
+  readonly zone: Pitch
+  /** hand position */
+  readonly home: number
+}
+
+/** Puts laid bars on a neck. Bars that find their roots at the same pitches share the work. */
+export class Voicer {
+  readonly neck: GrooveNeck
+  readonly #table: GrooveTable
+  readonly #form: Form
+  readonly #noteRules: readonly RuleInForce[]
+  /** all notes are free, not only where a must leaves no other */
+  readonly #allFree: boolean
+  readonly #voiced = new Map<LaidBar, Map<number, VoicedBar>>()
+
+  constructor(table: GrooveTable, neck: GrooveNeck, form: Form, rules: readonly RuleInForce[], allFree: boolean) {
+    this.#table = table
+    this.neck = neck
+    this.#form = form
+    this.#noteRules = rules.filter((rule) => rule.test.looksAt === 'note')
+    this.#allFree = allFree
+  }
+
+  voice(laid: LaidBar, stance: Stance): VoicedBar {
+    const { parts, next } = laid.context
+    let key = stance.home
+    for (const part of parts) key = key * 64 + anchorOf(stance.zone, part.chord.bassPc) - this.neck.lowest + 12
+    if (next) key = key * 64 + anchorOf(stance.zone, next.chord.bassPc) - this.neck.lowest + 12
+    let known = this.#voiced.get(laid)
+    if (!known) {
+      known = new Map()
+      this.#voiced.set(laid, known)
+    }
+    const voiced = known.get(key) ?? this.#build(laid, stance)
+    known.set(key, voiced)
+    return voiced
+  }
+
+  #build(laid: LaidBar, stance: Stance): VoicedBar {
+    const { context } = laid
+    const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
+    const anchors = chords.map((chord) => anchorOf(stance.zone, chord.bassPc))
+    const choices = this.#choicesOf(laid, anchors)
+    const slots = laid.slots.map((slot, index): VoicedSlot => {
+      const sounding = soundingOf(this.#form, laid, slot)
+      const own = this.#gripsOf(slot, choices[index]!, sounding, anchors, stance)
+      const voiced =
+        own.grips.length > 0 && !this.#allFree
+          ? own
+          : this.#gripsOf(
+              slot,
+              [...choices[index]!, ...this.#freeChoices(slot, chords, anchors)],
+              sounding,
+              anchors,
+              stance,
+            )
+      return { laid: slot, sounding, ...voiced }
+    })
+    const basses = chords.map((chord) => chord.bassPc)
+    const links = slots.slice(1).map((slot, index) => linksInBar(slots[index]!, slot, basses))
+    return { laid, slots, links, basses, windows: [new Map(), new Map()] }
+  }
+
+  /** The pitches each slot may take. */
+  #choicesOf(laid: LaidBar, anchors: readonly Pitch[]): readonly (readonly Choice[])[] {
+    const { slots, context } = laid
+    const { lowest } = this.neck
+    // Where a fifth below the root is off the neck the whole figure may stand an octave higher.
+    const octaves = anchors.map((anchor) => (anchor - 5 < lowest ? [0, 1] : [0]))
+    const isLeading = (slot: LaidSlot): boolean => slot.reference !== slot.part && slot.role !== 'push'
+    // Groups of low tokens fold together: the figure of a part, and what leads out of it.
+    const lowOf = (reference: number, leading: boolean) =>
+      slots.filter(
+        (slot) =>
+          slot.reference === reference &&
+          isLeading(slot) === leading &&
+          slot.tone.kind === 'degree' &&
+          slot.tone.tone.semitones < 0,
+      )
+    const leaves = (reference: number, leading: boolean): boolean =>
+      lowOf(reference, leading).some(
+        (slot) => slot.tone.kind === 'degree' && anchors[reference]! + slot.tone.tone.semitones < lowest,
+      )
+    const foldable = (slot: LaidSlot): boolean =>
+      (slot.freeFifth && slots.some((other) => other.part === slot.part && isFifth(other))) ||
+      leaves(slot.reference, isLeading(slot))
+
+    const result: Choice[][] = []
+    // From the end, since an approach looks at what it steps into.
+    for (let index = slots.length - 1; index >= 0; index--) {
+      const slot = slots[index]!
+      const choices: Choice[] = []
+      const { tone, reference } = slot
+      if (tone.kind === 'degree') {
+        const leading = isLeading(slot)
+        const last = slots[index + 1]
+        const landsNext = leading && !(last !== undefined && last.reference === reference && isLeading(last))
+        for (const octave of octaves[reference]!) {
+          const root = anchors[reference]! + 12 * octave
+          for (const folded of foldable(slot) ? [false, true] : [false]) {
+            const { semitones } = tone.tone
+            const isLow = semitones < 0
+            const flips = slot.freeFifth && isFifth(slot)
+            const moves = folded && (isLow || flips)
+            const pitch = root + semitones + (moves ? (isLow ? 12 : -12) : 0)
+            const terms = [{ rule: 'role', points: slot.rolePoints }]
+            if (moves) terms.push({ rule: 'fold', points: this.#table.fold })
+            if (folded && leading && isLow && landsNext) terms.push({ rule: 'lead-drop', points: this.#table.leadDrop })
+            if (slot.entry && octave === 1) terms.push({ rule: 'figure-moved', points: GROOVE_POINTS.figureMoved })
+            choices.push({
+              pitch,
+              kind: 'pattern',
+              reference,
+              sounding: reference,
+              octave,
+              folded,
+              lead: leading,
+              target: undefined,
+              terms,
+            })
+          }
+        }
+      } else {
+        choices.push(...this.#stepChoices(laid, slot, index, result, anchors, octaves))
+      }
+      if (slot.approachPoints !== undefined) {
+        const aim = slot.approachReference
+        const chord = context.parts[slot.part]!.chord
+        for (const octave of octaves[aim]!)
+          choices.push(...this.#takeovers(slot, chord, anchors[aim]! + 12 * octave, octave))
+      }
+      result[index] = choices
+    }
+    return result
+  }
+
+  /** An approach token: each way of its target, from below or, where that leaves the neck, from above. */
+  #stepChoices(
+    laid: LaidBar,
+    slot: LaidSlot,
+    index: number,
+    later: readonly (readonly Choice[])[],
+    anchors: readonly Pitch[],
+    octaves: readonly (readonly number[])[],
+  ): readonly Choice[] {
+    const { slots, context } = laid
+    if (slot.tone.kind !== 'approach') return []
+    const { token, target } = slot.tone
+    const { reference } = slot
+    const aims =
+      target === undefined
+        ? octaves[reference]!.map((octave) => ({ pitch: anchors[reference]! + 12 * octave, octave, folded: false }))
+        : later[target]!.filter((choice) => choice.kind === 'pattern')
+    // A run of approach tokens turns over as a whole.
+    const run = slots.slice(index).findIndex((other) => other.tone.kind === 'degree')
+    let first = index
+    while (first > 0 && slots[first - 1]!.tone.kind === 'approach') first--
+    const together = slots.slice(first, run < 0 ? undefined : index + run)
+    const scale = context.parts[slot.part]!.chord
+    const choices: Choice[] = []
+    for (const aim of aims) {
+      const turned = together.some(
+        (other) =>
+          other.tone.kind === 'approach' &&
+          other.tone.token.from === 'below' &&
+          Math.max(...stepsOf(other.tone.token.by, 'below')) > aim.pitch - this.neck.lowest,
+      )
+      const from = turned && token.from === 'below' ? 'above' : token.from
+      for (const size of stepsOf(token.by, from)) {
+        const pitch = from === 'below' ? aim.pitch - size : aim.pitch + size
+        if (token.by === 'scale' && !isInScale(scale, pitch)) continue
+        const terms = [{ rule: 'role', points: slot.rolePoints }]
+        if (from !== token.from) terms.push({ rule: 'fold', points: this.#table.fold })
+        choices.push({
+          pitch,
+          kind: 'approach',
+          reference,
+          sounding: slot.part,
+          octave: aim.octave,
+          folded: aim.folded,
+          lead: reference !== slot.part,
+          target: aim.pitch,
+          terms,
+        })
+      }
+    }
+    return choices
+  }
+
+  /** Approaches that may take the place of a token: a half step, a scale step, the fifth above or the fourth below. */
+  #takeovers(slot: LaidSlot, chord: Chord, target: Pitch, octave: number): readonly Choice[] {
+    const ways: readonly (readonly [number, number])[] = [
+      [-1, 0],
+      [1, 0],
+      [-2, 1],
+      [2, 1],
+      [7, 2],
+      [-5, 2],
+    ]
+    const choices: Choice[] = []
+    for (const [distance, points] of ways) {
+      const pitch = target + distance
+      if (!this.neck.ofPitch.has(pitch)) continue
+      if (Math.abs(distance) === 2 && !isInScale(chord, pitch)) continue
+      choices.push({
+        pitch,
+        kind: 'takeover',
+        reference: slot.approachReference,
+        sounding: slot.part,
+        octave,
+        folded: false,
+        lead: true,
+        target,
+        terms: [
+          { rule: 'approach', points: slot.approachPoints! },
+          { rule: 'approach-kind', points },
+        ],
+      })
+    }
+    return choices
+  }
+
+  /** Any note of the degree table, where a must leaves nothing else. */
+  #freeChoices(slot: LaidSlot, chords: readonly Chord[], anchors: readonly Pitch[]): readonly Choice[] {
+    const sounding = slot.role === 'push' ? slot.reference : slot.part
+    const chord = chords[sounding]!
+    const prices = this.#table.roles[slot.role]
+    return [...this.neck.ofPitch.keys()].map((pitch): Choice => {
+      const isRoot = pitchClassOf(pitch) === chord.bassPc
+      const kind = isRoot ? (pitch === anchors[sounding] ? '1' : '8') : kindOfPitchClass(chord, pitch)
+      return {
+        pitch,
+        kind: 'free',
+        reference: sounding,
+        sounding,
+        octave: 0,
+        folded: false,
+        lead: false,
+        target: undefined,
+        terms: [
+          { rule: 'role', points: prices[kind] + prices.any },
+          { rule: 'unlisted', points: this.#table.unlisted },
+        ],
+      }
+    })
+  }
+
+  #gripsOf(
+    slot: LaidSlot,
+    choices: readonly Choice[],
+    sounding: Omit<Sounding, 'pitch'>,
+    anchors: readonly Pitch[],
+    stance: Stance,
+  ): Pick<VoicedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
+    const grips: number[] = []
+    const costs: number[] = []
+    const kept: Choice[] = []
+    const from = [0]
+    for (const choice of choices) {
+      const start = grips.length
+      for (const grip of this.neck.ofPitch.get(choice.pitch) ?? []) {
+        let sum = 0
+        const allowed = this.noteTerms(slot, choice, this.neck.grips[grip]!, sounding, anchors, stance, (_, points) => {
+          sum += points
+        })
+        if (!allowed) continue
+        grips.push(grip)
+        costs.push(sum)
+      }
+      if (grips.length === start) continue
+      kept.push(choice)
+      from.push(grips.length)
+    }
+    return {
+      choices: kept,
+      from: Int32Array.from(from),
+      grips: Int16Array.from(grips),
+      costs: Int32Array.from(costs),
+    }
+  }
+
+  /** All that a note pays by itself; `false` if a must forbids it. */
+  noteTerms(
+    slot: LaidSlot,
+    choice: Choice,
+    grip: Grip,
+    sounding: Omit<Sounding, 'pitch'>,
+    anchors: readonly Pitch[],
+    stance: Stance,
+    add: AddPoints,
+  ): boolean {
+    for (const { rule, points } of choice.terms) add(rule, points)
+    this.neck.gripTerms(grip, add)
+    if (slot.entry) this.neck.entryTerms(grip, stance.home, add)
+    if (choice.kind === 'pattern') {
+      const root = anchors[choice.reference]! + 12 * choice.octave
+      const home = this.neck.homePlace(root, stance.home)
+      if (home && choice.pitch === root && !isAt(grip, home)) add('home-place', GROOVE_POINTS.place)
+      const shape = home && this.neck.shapePlace(home, choice.pitch - root)
+      if (shape && !isAt(grip, shape)) add('shape', GROOVE_POINTS.shape)
+    }
+    for (const rule of this.#noteRules) {
+      if (rule.test.looksAt !== 'note' || !binds(rule, sounding.slot.barIndex)) continue
+      if (rule.test.allows({ ...sounding, pitch: grip.pitch, string: grip.string, fret: grip.fret })) continue
+      if (rule.strength === 'must') return false
+      add(rule.id, rule.strength)
+    }
+    return true
+  }
+}
+
+/** The choice that a candidate of a slot belongs to, as a number. */
+export function choiceIndexAt(slot: VoicedSlot, candidate: number): number {
+  let choice = 0
+  while (slot.from[choice + 1]! <= candidate) choice++
+  return choice
+}
+
+/** The choice that a candidate of a slot belongs to. */
+export function choiceAt(slot: VoicedSlot, candidate: number): Choice {
+  return slot.choices[choiceIndexAt(slot, candidate)]!
+}
+
+/** Roots of a laid bar's chords and of the chord after it, in a zone. */
+export function anchorsOf(context: BarContext, zone: Pitch): readonly Pitch[] {
+  const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
+  return chords.map((chord) => anchorOf(zone, chord.bassPc))
+}
+
+/** A laid slot as a slot of the line, with its own cell's length. */
+export function slotOf(form: Form, context: BarContext, slot: LaidSlot): Slot {
+  const pushed = slot.role === 'push'
+  return {
+    startTick: form.bars[context.index]!.startTick + slot.onset.tick,
+    ticks: slot.onset.ticks,
+    barIndex: context.index,
+    changeIndex: pushed ? context.next!.changeIndex : context.parts[slot.part]!.changeIndex,
+    strength: strengthOf(context.map, slot.onset.tick),
+    cell: slot.onset.cell,
+    accent: slot.onset.accent,
+    length: slot.onset.length,
+    pushed,
+    ghost: false,
+  }
+}
+
+/** What a rule sees of a slot. */
+function soundingOf(form: Form, laid: LaidBar, slot: LaidSlot): Omit<Sounding, 'pitch'> {
+  const { parts, next } = laid.context
+  const pushed = slot.role === 'push'
+  const chord = pushed ? next!.chord : parts[slot.part]!.chord
+  const arrives = slot.entry && (pushed ? !next!.held : parts[slot.part]!.arrives)
+  return { slot: slotOf(form, laid.context, slot), chord, arrives }
+}
+
+/** Links between the choices of two neighbours inside a bar. */
+function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[]): readonly Link[] {
+  const links: Link[] = []
+  for (const [before, one] of from.choices.entries()) {
+    for (const [after, other] of to.choices.entries()) {
+      if (!mayFollow(one, other, one.reference === other.reference)) continue
+      const arrives = basses[one.sounding] !== basses[other.sounding]
+      links.push({ before, after, reach: REACH.inBar | reachOf(to.laid, other, arrives), points: 0 })
+    }
+  }
+  return links
+}
+
+/** Links between the last choices of a bar and the first of the bar after. */
+export function linksAcross(bar: VoicedBar, from: VoicedSlot, next: VoicedBar, to: VoicedSlot): readonly Link[] {
+  const after = bar.laid.context.parts.length
+  const links: Link[] = []
+  const held = next.laid.context.parts[0]?.arrives === false
+  for (const [index, one] of from.choices.entries()) {
+    for (const [following, other] of to.choices.entries()) {
+      if (!mayFollow(one, other, one.reference === after && other.reference === 0)) continue
+      const arrives = bar.basses[one.sounding] !== next.basses[other.sounding]
+      const moved =
+        held && one.kind === 'pattern' && other.kind === 'pattern' && one.reference < after && other.reference === 0
+      links.push({
+        before: index,
+        after: following,
+        reach: reachOf(to.laid, other, arrives),
+        points: moved && one.octave !== other.octave ? GROOVE_POINTS.place : 0,
+      })
+    }
+  }
+  return links
+}
+
+/** A figure stays in its octave and keeps its fold; an approach goes where it aims. */
+function mayFollow(one: Choice, other: Choice, sameReference: boolean): boolean {
+  if (one.target !== undefined && one.target !== (other.target ?? other.pitch)) return false
+  if (!sameReference || one.kind === 'free' || other.kind === 'free') return true
+  if (one.octave !== other.octave) return false
+  return one.lead !== other.lead || one.folded === other.folded
+}
+
+function reachOf(slot: LaidSlot, choice: Choice, arrives: boolean): number {
+  const isApproach = choice.kind === 'approach' || choice.kind === 'takeover'
+  return (
+    (arrives ? REACH.arrival : 0) |
+    (isApproach ? REACH.approach : 0) |
+    (slot.freshInFill && choice.kind !== 'free' ? REACH.freshInFill : 0)
+  )
+}
+
+function isFifth(slot: LaidSlot): boolean {
+  return slot.tone.kind === 'degree' && slot.tone.tone.kind === '5'
+}
+
+function isAt(grip: Grip, place: { readonly string: number; readonly fret: number }): boolean {
+  return grip.string === place.string && grip.fret === place.fret
+}
+
+function isInScale(chord: Chord, pitch: Pitch): boolean {
+  return degreeAt(chord, pitchClassOf(pitch)).standing !== 'chromatic'
+}
+
+/** Semitones between an approach and its target. */
+function stepsOf(by: 'half' | 'whole' | 'scale' | 'dominant', from: 'above' | 'below'): readonly number[] {
+  if (by === 'half') return [1]
+  if (by === 'whole') return [2]
+  if (by === 'dominant') return [from === 'above' ? 7 : 5]
+  return [1, 2]
+}
