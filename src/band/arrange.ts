@@ -55,7 +55,7 @@ function bassNotes(line: Line): readonly WrittenNote[] {
 
 /** A chord symbol in ASCII, in the one spelling that is printed; one that no quality is exactly, as it was typed. */
 function chordName({ text, root, quality, exact, bass }: ChordSymbol): string {
-  if (!exact) return normaliseChordText(text)
+  if (!exact) return normaliseChordText(text).replaceAll('Δ', 'maj').replaceAll('°', 'dim').replaceAll(/ø7?/g, 'm7b5')
   return formatNoteName(root) + quality.suffix + (bass ? `/${formatNoteName(bass)}` : '')
 }
 

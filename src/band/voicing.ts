@@ -56,7 +56,7 @@ function fits(shape: VoicingShape, chord: Chord): boolean {
   })
 }
 
-/** A slash chord keeps its root in the chords: the bass has another tone. */
+/** The bass has the root of what is more than a triad, but under a slash it has another tone. */
 function leavesRootToBass(chord: Chord): boolean {
   return chord.bassPc === chord.rootPc && chord.tones.length > 3
 }
@@ -72,7 +72,7 @@ function handbookShapes({ chord, row }: VoicedChange): readonly VoicingShape[] {
     if (shape.id.startsWith('shell')) return false
     if (row.voicing === 'close') return shape.degrees.every((degree) => isTone(chord, degree))
     // A left hand's form has the root only where it stands for a ninth that would not fit.
-    return shape.hand === 'left hand' || !hasRoot(shape) || !leavesRootToBass(chord)
+    return leavesRootToBass(chord) ? shape.hand === 'left hand' || !hasRoot(shape) : hasRoot(shape)
   })
   const { id } = chord.symbol.quality
   const exact = chord.symbol.exact ? usable.filter((shape) => shape.qualities.includes(id)) : []
