@@ -47,14 +47,14 @@ function heldCell(bar: FormBar): Cell {
   return { upper: bar.metre.upper, lower: bar.metre.lower, bars: 1, ticks: bar.ticks, onsets: [onset] }
 }
 
-/** The part of a cell between two ticks of it, as a cell of its own; what sounds over its edges is tied there. */
-function sliceOf(cell: Cell, from: Tick, to: Tick): Cell {
+/** A bar of a cell, or the first part of one, as a cell of its own; what sounds over its bar line is tied there. */
+function sliceOf(cell: Cell, from: Tick, to: Tick, barLine: Tick): Cell {
   const onsets: CellOnset[] = []
   for (const onset of cell.onsets) {
     const start = Math.max(from, onset.tick)
     const end = Math.min(to, onset.tick + onset.ticks)
     if (start >= end) continue
-    const goesOn = onset.tick + onset.ticks > to
+    const goesOn = to === barLine && onset.tick + onset.ticks > to
     onsets.push({
       ...onset,
       tick: start - from,
@@ -86,7 +86,7 @@ function layBar(bar: FormBar, place: BarPlace, startTick: Tick, usual: CompingRo
     )
   }
   const from = (place.inSection % cell.bars) * rowBar
-  return { bar, row, startTick, cell: sliceOf(cell, from, from + Math.min(rowBar, bar.ticks)) }
+  return { bar, row, startTick, cell: sliceOf(cell, from, from + Math.min(rowBar, bar.ticks), from + rowBar) }
 }
 
 function regionsOf(changes: readonly Change[]): readonly Region[] {
@@ -134,12 +134,15 @@ function serveChanges(
   bars: readonly LaidBar[],
 ): readonly Stroke[] {
   const served = [...strokes]
+  const heard = regions.map(() => 0)
+  for (const stroke of strokes) heard[stroke.region] = (heard[stroke.region] ?? 0) + 1
   for (const [index, region] of regions.entries()) {
-    if (!region.chord || served.some((stroke) => stroke.region === index)) continue
+    if (!region.chord || heard[index]! > 0) continue
     const before = served.findLastIndex((stroke) => stroke.startTick < region.startTick)
     const stroke = served[before]
     const isNear = stroke !== undefined && stroke.startTick >= region.startTick - ANTICIPATION
-    if (isNear && served.filter((other) => other.region === stroke.region).length > 1) {
+    if (isNear && heard[stroke.region]! > 1) {
+      heard[stroke.region] = heard[stroke.region]! - 1
       served[before] = { ...stroke, region: index }
       continue
     }
