@@ -1,6 +1,6 @@
 import { IMPOSSIBLE, type Trellis } from '../search/trellis.ts'
 import { MOVES, type Move, moveOf, NO_MOVE } from './move.ts'
-import type { Neck } from './neck.ts'
+import type { Neck, Place } from './neck.ts'
 import type { HandCosts } from './walk-table.ts'
 
 /**
@@ -99,6 +99,8 @@ export class NeckTrellis implements Trellis {
   readonly #range: PitchRange
   readonly #hands: number
   readonly #crossing: Int32Array
+  /** the neck's places, column by column; `shifts` counts the lowest hand from the neck's lowest */
+  readonly #columns: Readonly<Record<'pitches' | 'strings' | 'frets' | 'hands' | 'shifts', Int32Array>>
   /** the move of an interval, at interval + 127 */
   readonly #moveOf: Uint8Array
   /** per layer: where the block of a (track, place) begins, at `track * places + place`, -1 where there is none. A block is `move * handsInReach + (hand - lowestHand)`. */
@@ -116,6 +118,14 @@ export class NeckTrellis implements Trellis {
     this.layers = layers.length
     this.#range = pitchRange(neck)
     this.#hands = neck.highestHand - neck.lowestHand + 1
+    const column = (of: (place: Place) => number) => Int32Array.from(neck.places, of)
+    this.#columns = {
+      pitches: column((place) => place.pitch),
+      strings: column((place) => place.string),
+      frets: column((place) => place.fret),
+      hands: column((place) => place.highestHand - place.lowestHand + 1),
+      shifts: column((place) => place.lowestHand - neck.lowestHand),
+    }
     this.#crossing = new Int32Array(neck.strings * neck.strings)
     for (let a = 0; a < neck.strings; a++)
       for (let b = 0; b < neck.strings; b++) this.#crossing[a * neck.strings + b] = crossingCost(problem.hand, a, b)
@@ -277,11 +287,12 @@ export class NeckTrellis implements Trellis {
   #relax(from: number, to: number, placeCost: Int32Array, next: Int32Array, into: Int32Array): void {
     const { neck, layers, edges, pair, after, hand } = this.#problem
     const { base, width } = this.#range
-    const places = neck.places
+    const { pitches, strings, hands: reaches, shifts, frets } = this.#columns
     const source = layers[from]!
     const target = layers[to]!
     const offsets = this.#offsets[to]!
     const pairs = pair[from]!
+    const { remembersMove } = target
     const y = this.#y
     const z = this.#z
     const hands = this.#hands
@@ -290,57 +301,49 @@ export class NeckTrellis implements Trellis {
       const ways = edges[from]![track]!
       for (const p of sources) {
         if (source.placeCost[p]! >= IMPOSSIBLE) continue
-        const here = places[p]!
-        const row = (here.pitch - base) * width
-        // Play: the cheapest way on, by the hand that plays it and the move that it is.
+        const pitch = pitches[p]!
+        const row = (pitch - base) * width - base
+        const crossing = strings[p]! * neck.strings
+        // Play: the cheapest way on, by the hand that plays it and the move that it is. Bit n of `moves`: move n is there.
         y.fill(IMPOSSIBLE)
-        let alive = false
+        let moves = 0
         for (const edge of ways) {
           const arrivals = edge.places ?? target.tracks[edge.to]!
-          const trackOffset = edge.to * places.length
+          const trackOffset = edge.to * pitches.length
+          const conditional = edge.intervals !== undefined || edge.joins !== undefined
           for (let i = 0; i < arrivals.length; i++) {
             const q = arrivals[i]!
-            const there = places[q]!
-            const step = pairs[row + there.pitch - base]!
-            if (step >= IMPOSSIBLE) continue
-            if ((edge.intervals || edge.joins) && !this.#admits(edge, here.pitch, there.pitch)) continue
+            const there = pitches[q]!
+            const step = pairs[row + there]!
             const own = placeCost[q]!
-            if (own >= IMPOSSIBLE) continue
+            if (step >= IMPOSSIBLE || own >= IMPOSSIBLE) continue
+            if (conditional && !this.#admits(edge, pitch, there)) continue
             const offset = offsets[trackOffset + q]!
-            const cost = step + own + edge.cost + this.#crossing[here.string * neck.strings + there.string]!
-            const reach = there.highestHand - there.lowestHand + 1
-            const shift = there.lowestHand - neck.lowestHand
-            if (target.remembersMove) {
-              const move = this.#moveOf[there.pitch - here.pitch + 127]!
+            const cost = step + own + edge.cost + this.#crossing[crossing + strings[q]!]!
+            const reach = reaches[q]!
+            const first = remembersMove ? this.#moveOf[there - pitch + 127]! : 0
+            const last = remembersMove ? first : MOVES - 1
+            for (let move = first; move <= last; move++) {
               const at = offset + move * reach
-              const yAt = move * hands + shift
+              const yAt = move * hands + shifts[q]!
+              let found = false
               for (let h = 0; h < reach; h++) {
                 const value = next[at + h]! + cost
                 if (value < y[yAt + h]!) {
                   y[yAt + h] = value
-                  alive = true
+                  found = true
                 }
               }
-            } else {
-              for (let move = 0; move < MOVES; move++) {
-                const at = offset + move * reach
-                const yAt = move * hands + shift
-                for (let h = 0; h < reach; h++) {
-                  const value = next[at + h]! + cost
-                  if (value < y[yAt + h]!) {
-                    y[yAt + h] = value
-                    alive = true
-                  }
-                }
-              }
+              if (found) moves |= 1 << move
             }
           }
         }
-        if (!alive) continue
+        if (moves === 0) continue
         // Shift: the hand moves before the note; a cost linear in frets needs two sweeps only.
-        const perFret = hand.perFret + (here.fret !== 0 && target.hurried ? hand.hurried : 0)
-        const perMove = here.fret === 0 ? 0 : hand.move
+        const perFret = hand.perFret + (frets[p] !== 0 && target.hurried ? hand.hurried : 0)
+        const perMove = frets[p] === 0 ? 0 : hand.move
         for (let move = 0; move < MOVES; move++) {
+          if ((moves & (1 << move)) === 0) continue
           const at = move * hands
           let near = IMPOSSIBLE
           for (let h = 0; h < hands; h++) {
@@ -352,24 +355,22 @@ export class NeckTrellis implements Trellis {
           near = IMPOSSIBLE
           for (let h = hands - 1; h >= 0; h--) {
             near += perFret
-            const stay = y[at + h]!
             if (near + perMove < z[at + h]!) z[at + h] = near + perMove
+            const stay = y[at + h]!
             if (stay < near) near = stay
           }
         }
         // Fold: what the move costs after the move before.
-        const offset = this.#offsets[from]![track * places.length + p]!
-        const reach = here.highestHand - here.lowestHand + 1
-        const shift = here.lowestHand - neck.lowestHand
-        for (let before = 0; before < MOVES; before++) {
-          const at = offset + before * reach
-          if (!target.remembersMove) {
-            for (let h = 0; h < reach; h++) into[at + h] = Math.min(IMPOSSIBLE, z[before * hands + shift + h]!)
-            continue
-          }
-          for (let move = 1; move < MOVES; move++) {
-            const cost = after[before * MOVES + move]!
-            const zAt = move * hands + shift
+        const offset = this.#offsets[from]![track * pitches.length + p]!
+        const reach = reaches[p]!
+        for (let move = 0; move < MOVES; move++) {
+          if ((moves & (1 << move)) === 0) continue
+          const zAt = move * hands + shifts[p]!
+          const first = remembersMove ? 0 : move
+          const last = remembersMove ? MOVES - 1 : move
+          for (let before = first; before <= last; before++) {
+            const cost = remembersMove ? after[before * MOVES + move]! : 0
+            const at = offset + before * reach
             for (let h = 0; h < reach; h++) {
               const value = z[zAt + h]! + cost
               if (value < into[at + h]!) into[at + h] = value
