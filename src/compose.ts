@@ -1,0 +1,239 @@
+import { arrange } from './band/arrange.ts'
+import { AS_LOOP, AS_PLAYED, perform } from './band/perform.ts'
+import type { Chart, VocabularyWord } from './chart/chart.ts'
+import { choruses } from './chart/choruses.ts'
+import { Diagnoses, type Diagnostic } from './chart/diagnostic.ts'
+import { type Form, unfold } from './chart/form.ts'
+import { nearest } from './chart/nearest.ts'
+import { parseChart } from './chart/parse.ts'
+import type { Feel } from './feels/feel.ts'
+import { FEEL_BY_METRE, FEELS, feelOf } from './feels/feels.ts'
+import { type BuildRequest, build, type Clash } from './line/build.ts'
+import type { Line } from './line/line.ts'
+import type { Arrangement, PartName } from './music/arrangement.ts'
+import type { Instrument } from './music/instrument.ts'
+import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
+import { formatMetre, metreOf } from './music/metre.ts'
+import type { Performance } from './music/performance.ts'
+import type { Settings } from './settings.ts'
+import { vocabularyOf } from './vocabulary.ts'
+
+// START HERE. From text and settings to everything a player takes away, in six steps:
+//   text -> Chart -> Form -> Line -> Arrangement -> Performance
+// `read` is the first two, `compose` adds the third, `arrangementOf` and `performanceOf` the last two.
+
+/** A chart read and unfolded, with what it is played on and how. */
+export interface Reading {
+  readonly chart: Chart
+  /** as played, all choruses */
+  readonly form: Form
+  /** in the order of the text */
+  readonly diagnostics: readonly Diagnostic[]
+  /** `undefined`: no feel that is built can play it, and a diagnostic says so */
+  readonly feel: Feel | undefined
+  /** of the beat that the chart's metre counts */
+  readonly tempoBpm: number
+  readonly instrument: Instrument
+}
+
+/** Lines over a chart. */
+export interface Composition extends Reading {
+  /** cheapest first; none where nothing can be played, and `clash` or a diagnostic says why */
+  readonly lines: readonly Line[]
+  /** rules that leave no line */
+  readonly clash: Clash | undefined
+  readonly settings: Settings
+}
+
+/** Steps 1 and 2: what the text says, and what is wrong with it. Any text gives a reading. */
+export function read(text: string, settings: Settings = {}): Reading {
+  return readWith(text, settings, new Diagnoses())
+}
+
+/** Steps 1 to 3: the best lines over a chart. Any text gives a composition; a wrong one gives diagnostics and perhaps no line. */
+export function compose(text: string, settings: Settings = {}): Composition {
+  const diagnoses = new Diagnoses()
+  const reading = readWith(text, settings, diagnoses)
+  const { chart, form, feel, tempoBpm, instrument } = reading
+  const silent = !form.changes.some((change) => change.chord)
+  if (!feel || silent || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
+    return { ...reading, lines: [], clash: undefined, settings }
+  }
+  const vocabulary = vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses)
+  const way: BuildRequest['way'] =
+    feel.line.kind === 'walk'
+      ? {
+          kind: 'walk',
+          table: feel.line.table,
+          cellsOf: vocabulary.cellsOf,
+          patterns: vocabulary.patternsChosen ? vocabulary.patterns.map(({ pattern }) => pattern) : undefined,
+        }
+      : {
+          kind: 'groove',
+          table: feel.line.table,
+          cells: vocabulary.cells,
+          patterns: vocabulary.patterns,
+          register: registerOf(feel, instrument),
+        }
+  const variations = settings.variations ?? 1
+  const result = build({
+    form,
+    key: chart.key,
+    instrument,
+    metre: metreOf(feel.metre)!,
+    tempo: { bpm: tempoBpm, usualBpm: feel.tempo.usual },
+    way,
+    rules: settings.rules ?? [],
+    loop: settings.loop ?? false,
+    variations,
+    difference: settings.difference ?? 0.25,
+  })
+  if (result.ok && result.fewer) {
+    const found = `${result.lines.length} of ${variations} lines`
+    const why = result.fewer === 'none-left' ? 'no more differ that much' : 'the search for more was given up'
+    diagnoses.hint('line/fewer', START, `Only ${found} differ by that share of slots: ${why}.`)
+  }
+  return {
+    ...reading,
+    diagnostics: inOrder(reading.diagnostics, diagnoses.list),
+    lines: result.ok ? result.lines : [],
+    clash: result.ok ? undefined : result.clash,
+    settings,
+  }
+}
+
+/** Step 4: the band around a line, as written notes. */
+export function arrangementOf(
+  composition: Composition,
+  line: Line,
+  parts: readonly PartName[] = ['bass', 'chords', 'drums', 'click'],
+): Arrangement {
+  const { chart, form, feel, tempoBpm, settings } = composition
+  if (!feel) throw new RangeError('a composition without a feel has no band')
+  return arrange({
+    title: chart.title ?? 'Untitled',
+    form,
+    line,
+    metre: chart.metre,
+    tempoBpm,
+    key: chart.key,
+    band: feel.band,
+    bandOfMetre: (metre) => (metre === feel.metre ? feel : FEEL_BY_METRE.get(metre))?.band,
+    parts,
+    loop: settings.loop ?? false,
+  })
+}
+
+/** Steps 4 and 5: the same as played: swung and placed for a player, loop-true on its own grid for a sequencer. */
+export function performanceOf(
+  composition: Composition,
+  line: Line,
+  options: {
+    readonly straight?: boolean
+    readonly for?: 'player' | 'sequencer'
+    readonly parts?: readonly PartName[]
+  } = {},
+): Performance {
+  const { feel } = composition
+  if (!feel) throw new RangeError('a composition without a feel cannot be played')
+  const playing = options.for === 'sequencer' ? AS_LOOP : AS_PLAYED
+  return perform(
+    arrangementOf(composition, line, options.parts),
+    { swing: feel.swing, touch: feel.touch },
+    { ...playing, straight: options.straight ?? false },
+  )
+}
+
+const START = { from: 0, to: 0 }
+
+function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Reading {
+  const parsed = parseChart(text)
+  const { chart } = parsed
+  const unfolded = unfold(chart)
+  const form = choruses(unfolded.form, settings.choruses ?? 1)
+  const feel = feelFor(chart, form, settings, diagnoses)
+  const bass = settings.bass ?? chart.bass?.value
+  const instrument = bass === undefined ? undefined : instrumentOf(bass)
+  if (bass !== undefined && !instrument) {
+    const near = nearest(
+      bass,
+      INSTRUMENTS.map(({ id }) => id),
+    )
+    const message = `There is no bass "${bass}". The ${INSTRUMENTS[0]!.name} is taken instead.`
+    diagnoses.warning('chart/unknown-bass', chart.bass?.span ?? START, message, near ? [near] : [])
+  }
+  return {
+    chart,
+    form,
+    diagnostics: inOrder(parsed.diagnostics, unfolded.diagnostics, diagnoses.list),
+    feel,
+    tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel?.tempo.usual ?? 120,
+    instrument: instrument ?? INSTRUMENTS[0]!,
+  }
+}
+
+/** The feel that is asked for, or the one of the chart's metre. */
+function feelFor(chart: Chart, form: Form, settings: Settings, diagnoses: Diagnoses): Feel | undefined {
+  const metre = formatMetre(chart.metre)
+  const usual = FEEL_BY_METRE.get(metre)
+  const asked = settings.feel ?? chart.feel?.value
+  const span = chart.feel?.span ?? START
+  let feel = asked === undefined ? usual : feelOf(asked)
+  if (asked !== undefined && !feel) {
+    const near = nearest(
+      asked,
+      FEELS.map(({ id }) => id),
+    )
+    const instead = usual ? ` ${usual.name} is played instead.` : ''
+    diagnoses.warning('chart/unknown-feel', span, `There is no feel "${asked}".${instead}`, near ? [near] : [])
+    feel = usual
+  }
+  if (feel && form.bars.length > 0 && !form.bars.some((bar) => formatMetre(bar.metre) === feel?.metre)) {
+    const instead = usual ? `${usual.name} is played instead` : 'it cannot be played'
+    diagnoses.warning('chart/feel-metre', span, `${feel.name} is in ${feel.metre}, and no bar is: ${instead}.`)
+    feel = usual
+  }
+  if (!feel && form.bars.length > 0) {
+    const known = FEELS.map(({ id, metre: of }) => `${id} (${of})`).join(', ')
+    diagnoses.error('chart/no-feel', span, `No feel in ${metre} is built yet. There are ${known}.`)
+  }
+  if (feel) hintOtherMetres(form, feel, diagnoses)
+  return feel
+}
+
+/** One hint for each change into a metre that is not the feel's. */
+function hintOtherMetres(form: Form, feel: Feel, diagnoses: Diagnoses): void {
+  let before = feel.metre
+  const said = new Set<number>()
+  for (const bar of form.bars) {
+    const metre = formatMetre(bar.metre)
+    if (metre !== before && metre !== feel.metre && !said.has(bar.writtenIndex)) {
+      said.add(bar.writtenIndex)
+      const other = FEEL_BY_METRE.get(metre)
+      const how = other && feel.line.kind === 'walk' ? `as ${other.name} is` : 'plainly, on its beats'
+      diagnoses.hint(
+        'chart/other-metre',
+        bar.changes[0]?.span ?? START,
+        `${feel.name} is in ${feel.metre}; from here on ${metre} is played ${how}.`,
+      )
+    }
+    before = metre
+  }
+}
+
+/** The words that the settings name, or else the chart; a setting has no place in the text. */
+function askedWords(chart: Chart, settings: Settings): Pick<Chart, 'cells' | 'patterns'> {
+  const words = (texts: readonly string[] | undefined): readonly VocabularyWord[] | undefined =>
+    texts?.map((text) => ({ text, quoted: /[\s"]|^\d/.test(text), span: START }))
+  return { cells: words(settings.cells) ?? chart.cells, patterns: words(settings.patterns) ?? chart.patterns }
+}
+
+/** The feel's register, as far as the instrument has it: never under its lowest string. */
+function registerOf(feel: Feel, instrument: Instrument): Feel['register'] {
+  const lowest = Math.max(feel.register.lowest, instrument.open[0]!)
+  return { lowest, highest: Math.max(feel.register.highest, lowest + 12) }
+}
+
+function inOrder(...lists: readonly (readonly Diagnostic[])[]): readonly Diagnostic[] {
+  return [...new Set(lists.flat())].sort((a, b) => a.span.from - b.span.from)
+}

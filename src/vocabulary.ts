@@ -1,0 +1,121 @@
+import type { VocabularyWord } from './chart/chart.ts'
+import type { Diagnoses } from './chart/diagnostic.ts'
+import type { FormBar } from './chart/form.ts'
+import { nearest } from './chart/nearest.ts'
+import type { Feel, Weighted } from './feels/feel.ts'
+import { FEEL_BY_METRE } from './feels/feels.ts'
+import type { WeightedPattern } from './line/groove-pairing.ts'
+import { type Pattern, parsePattern } from './line/pattern.ts'
+import { PATTERNS, patternOf } from './line/patterns.ts'
+import { formatMetre } from './music/metre.ts'
+import { parseCell } from './rhythm/cell.ts'
+import { CELLS, cellOf } from './rhythm/cells.ts'
+import { fitsBar, type WeightedCell } from './rhythm/plan.ts'
+
+/** The words a line may be made of. */
+export interface Vocabulary {
+  /** the cells for a bar, by its metre; none where no feel with that metre is built */
+  readonly cellsOf: (bar: FormBar) => readonly WeightedCell[]
+  /** the cells for bars of the feel's metre */
+  readonly cells: readonly WeightedCell[]
+  readonly patterns: readonly WeightedPattern[]
+  /** the player named the patterns, so in a walking line they are in force */
+  readonly patternsChosen: boolean
+}
+
+/** The vocabulary that a chart asks for, or its feel's. What cannot be used is said and left out. */
+export function vocabularyOf(
+  feel: Feel,
+  asked: {
+    readonly cells: readonly VocabularyWord[] | undefined
+    readonly patterns: readonly VocabularyWord[] | undefined
+  },
+  bars: readonly FormBar[],
+  diagnoses: Diagnoses,
+): Vocabulary {
+  const usual = feel.cells.map((row) => ({ ...row, cell: cellOf(row.id)! }))
+  const chosen = asked.cells?.flatMap((word) => cellIn(word, feel.cells, bars, diagnoses)) ?? []
+  const fits = (cell: WeightedCell, bar: FormBar) => fitsBar(cell.cell, bar)
+  const cellsOf = (bar: FormBar): readonly WeightedCell[] => {
+    const own = chosen.filter((cell) => fits(cell, bar))
+    if (own.length > 0) return own
+    if (formatMetre(bar.metre) === feel.metre) return usual
+    const other = FEEL_BY_METRE.get(formatMetre(bar.metre))
+    return other ? other.cells.map((row) => ({ ...row, cell: cellOf(row.id)! })) : []
+  }
+  const home = bars.find((bar) => formatMetre(bar.metre) === feel.metre)
+  const patterns = asked.patterns?.flatMap((word) => patternIn(word, feel.patterns, diagnoses)) ?? []
+  const usualPatterns = feel.patterns.map(({ id, weight }) => ({ pattern: patternOf(id)!, weight }))
+  return {
+    cellsOf,
+    cells: home ? cellsOf(home) : usual,
+    patterns: patterns.length > 0 ? patterns : usualPatterns,
+    patternsChosen: patterns.length > 0,
+  }
+}
+
+/** How often a feel uses a word; one that it does not know, as often as its rarest. */
+function weightOf(id: string, rows: readonly Weighted[]): number {
+  return rows.find((row) => row.id === id)?.weight ?? 1
+}
+
+function cellIn(
+  { text, quoted, span }: VocabularyWord,
+  usual: readonly Weighted[],
+  bars: readonly FormBar[],
+  diagnoses: Diagnoses,
+): readonly WeightedCell[] {
+  const named = quoted ? undefined : cellOf(text)
+  const reading = named ? ({ ok: true, cell: named } as const) : parseCell(text)
+  if (!reading.ok) {
+    if (quoted) {
+      diagnoses.warning(`cell/${reading.code}`, span, `${reading.message} It is left out.`)
+    } else {
+      const near = nearest(
+        text,
+        CELLS.map((cell) => cell.id),
+      )
+      const message = `There is no cell "${text}"; a cell of your own stands in quotes. It is left out.`
+      diagnoses.warning('cell/unknown', span, message, near ? [near] : [])
+    }
+    return []
+  }
+  if (!bars.some((bar) => fitsBar(reading.cell, bar))) {
+    diagnoses.warning('cell/fits-no-bar', span, `The cell "${text}" fits no bar of this chart. It is left out.`)
+    return []
+  }
+  return [{ id: text, cell: reading.cell, weight: weightOf(text, usual) }]
+}
+
+function patternIn(
+  { text, quoted, span }: VocabularyWord,
+  usual: readonly Weighted[],
+  diagnoses: Diagnoses,
+): readonly WeightedPattern[] {
+  const named = quoted ? undefined : patternOf(text)
+  if (named) return [{ pattern: named, weight: weightOf(text, usual) }]
+  const reading = parsePattern(text)
+  if (!reading.ok) {
+    if (quoted) {
+      diagnoses.warning(`line/pattern-${reading.code}`, span, `${reading.message} It is left out.`)
+    } else {
+      const near = nearest(
+        text,
+        PATTERNS.map((pattern) => pattern.id),
+      )
+      const message = `There is no pattern "${text}"; a pattern of your own stands in quotes. It is left out.`
+      diagnoses.warning('line/unknown-pattern', span, message, near ? [near] : [])
+    }
+    return []
+  }
+  const pattern: Pattern = {
+    id: text,
+    text,
+    tokens: reading.tokens,
+    families: 'any',
+    feels: 'all',
+    level: 'beginner',
+    purpose: 'the player’s own',
+  }
+  return [{ pattern, weight: 1 }]
+}
