@@ -11,7 +11,7 @@ const OTHER: ToneCosts = { root: 0, third: 2, fifth: 1, seventh: 5, otherTone: 3
  *
  * Source: tones and guide tones are fitted to the walking lines of a corpus of transcribed jazz solos with their bass (held-out
  * third of the solos for judging) and rounded; intervals, the step into a change and what follows a move are half way between
- * that fit and the measured shares of steps, thirds and leaps. By hand, no source: `intervals[0]` (a repeat costs as much as a
+ * that fit and the measured shares of steps, thirds and leaps. By hand, no source: skips, `intervals[0]` (a repeat costs as much as a
  * step, so that half notes come from cells), arrivals on scale and chromatic tones, contour, top, hand, what is not heard, spans
  * of two notes, patterns.
  */
@@ -23,6 +23,8 @@ export const WALKING_WEIGHTS: WalkTable = {
   firstNotRoot: 20,
   avoid: 1,
   intervals: [6, 6, 6, 6, 6, 5, 6, 5, 7, 8, 8, 8, 8],
+  // A skip is mostly the note before struck again, a step, or a fifth or octave under the hand.
+  intoOffBeat: [1, 4, 4, 5, 5, 5, 8, 5, 8, 8, 8, 9, 4],
   approach: { semitone: 1, fifth: 1, scaleStep: 3, chordTone: 4, same: 4, leap: 3 },
   guideTones: 4,
   leftByLeap: 3,

@@ -145,7 +145,7 @@ export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add:
 export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: Pitch, y: Pitch, add: AddTerm): boolean {
   const interval = y - x
   const size = Math.abs(interval)
-  const points = table.intervals[size]
+  const points = (to.onBeat ? table.intervals : table.intoOffBeat)[size]
   if (points === undefined) return false
   const left = toneKind(from.chord, pitchClassOf(x))
   const reached = toneKind(to.chord, pitchClassOf(y))

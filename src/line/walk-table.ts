@@ -21,8 +21,9 @@ export interface WalkTable {
   readonly firstNotRoot: number
   /** on top, for a scale tone a semitone above a chord tone */
   readonly avoid: number
-  /** by size in semitones, 0 to 12; wider never */
+  /** by size in semitones, 0 to 12; wider never: into a note on the beat, and into an off-beat note */
   readonly intervals: readonly number[]
+  readonly intoOffBeat: readonly number[]
   /** the step into a change */
   readonly approach: {
     readonly semitone: number

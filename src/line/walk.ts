@@ -94,12 +94,18 @@ export function walk(request: WalkRequest): WalkResult {
     const found =
       lines.length === 0 && !closing ? plainBest(trellis, toGo) : excess.cheapest({ others, closing }, LIMITS)
     if (found.kind !== 'path') {
-      exhausted = found.kind === 'too-many' || lines.length === 0
+      exhausted = found.kind === 'given-up'
       break
     }
     others.push({ labels: found.path.map((state, layer) => trellis.label(layer, state)), most })
     const notes = notesOf(request, problem, found.path)
-    lines.push({ notes, ghosts, terms: request.planTerms, cost: total + found.cost, provenWithin: 0 })
+    lines.push({
+      notes,
+      ghosts,
+      terms: request.planTerms,
+      cost: total + found.cost,
+      provenWithin: found.provenWithin,
+    })
   }
   if (lines.length === 0) return { ok: false, barIndex: places.at(-1)!.slot.barIndex }
   return { ok: true, lines, exhausted }
@@ -107,7 +113,7 @@ export function walk(request: WalkRequest): WalkResult {
 
 function plainBest(trellis: NeckTrellis, toGo: readonly Int32Array[]): Found {
   const path = bestPath(trellis, toGo)
-  return path ? { kind: 'path', path, cost: leastCost(trellis, toGo) } : { kind: 'none' }
+  return path ? { kind: 'path', path, cost: leastCost(trellis, toGo), provenWithin: 0 } : { kind: 'none' }
 }
 
 /** True if any line at all obeys the rules. Cheaper than building one. */
@@ -254,7 +260,7 @@ class PairCosts {
     const to = this.#places[(slot + 1) % this.#places.length]!
     const key = this.#perSlot
       ? String(slot)
-      : `${this.#keyOf(from.chord)} ${this.#keyOf(to.chord)} ${to.arrives} ${from.run === to.run && to.runSlots === 2}`
+      : `${this.#keyOf(from.chord)} ${this.#keyOf(to.chord)} ${to.arrives} ${to.onBeat} ${from.run === to.run && to.runSlots === 2}`
     const known = this.#tables.get(key)
     if (known) return known
     const { base, width } = this.#range

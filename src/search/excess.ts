@@ -14,41 +14,42 @@ export interface Demands {
 
 /** The best path under demands. */
 export type Found =
-  | { readonly kind: 'path'; readonly path: readonly number[]; readonly cost: number }
+  | {
+      readonly kind: 'path'
+      readonly path: readonly number[]
+      readonly cost: number
+      /** 0: it is proven the best; else it costs at most this much more than the best */
+      readonly provenWithin: number
+    }
   /** there is none, at any cost up to the last limit tried */
   | { readonly kind: 'none' }
-  /** the labels outgrew their cap before an answer was proven */
-  | { readonly kind: 'too-many' }
+  /** none was found before the labels outgrew their cap */
+  | { readonly kind: 'given-up' }
 
-/** A partial path: where it is, what it lost so far, how often it agreed with each of the others. */
-interface Label {
-  readonly state: number
-  readonly loss: number
-  readonly agreed: readonly number[]
-  readonly before: Label | undefined
-}
+/** Labels of one sweep before it is given up: about a tenth of a second. */
+const MOST_LABELS = 200_000
 
-const MOST_LABELS = 400_000
+/** Rounds of improving a bound. */
+const ROUNDS = 16
 
 /**
  * The graph of the paths near the best one.
  *
  * Each step gets the *loss* `cost + toGo[next] - toGo[state]`; the losses along a path add up to its distance above the
- * optimum. Only states and steps within a limit are ever looked at, and demands on the whole path (be different from those, close
- * the loop) are resources of a shortest-path problem on what remains (resource-constrained shortest path, Handler & Zang 1980,
- * cited from memory). The limit rises until an answer within it exists; that answer is the exact optimum.
+ * optimum. Only states and steps within a limit are kept, and demands on the whole path (be different from those, close the loop)
+ * are resources of a shortest-path problem on what remains (resource-constrained shortest path, Handler & Zang 1980, cited from
+ * memory). A Lagrangian bound, a price on each agreement with another path, tells early which partial paths cannot make it. The
+ * limit rises until an answer within it exists; that answer is the exact optimum.
  */
 export class ExcessGraph {
   readonly optimum: number
   readonly #trellis: Trellis
   readonly #toGo: readonly Int32Array[]
-  readonly #steps: Map<number, { readonly next: Int32Array; readonly loss: Int32Array }>[]
-  #limit = -1
+  #near: NearGraph | undefined
 
   constructor(trellis: Trellis, toGo: readonly Int32Array[]) {
     this.#trellis = trellis
     this.#toGo = toGo
-    this.#steps = toGo.map(() => new Map())
     this.optimum = leastCost(trellis, toGo)
   }
 
@@ -60,131 +61,317 @@ export class ExcessGraph {
   cheapest(demands: Demands, limits: readonly number[]): Found {
     if (this.optimum >= IMPOSSIBLE) return { kind: 'none' }
     for (const limit of limits) {
-      const found = this.#within(demands, limit)
+      const near = this.#within(limit)
+      const bound = near.bound(demands)
+      if (bound.least > limit) continue
+      const found = this.#deepen(near, demands, bound, limit)
       if (found.kind !== 'none') return found
     }
     return { kind: 'none' }
   }
 
-  #within(demands: Demands, limit: number): Found {
-    this.#reach(limit)
-    const starts = this.#starts(limit)
-    if (!demands.closing) return this.#sweep(demands, starts, limit)
+  /** The graph up to a limit; a larger one that is there already serves as well. */
+  #within(limit: number): NearGraph {
+    if (!this.#near || this.#near.limit < limit)
+      this.#near = new NearGraph(this.#trellis, this.#toGo, this.optimum, limit)
+    return this.#near
+  }
+
+  /** Sweeps with a limit that rises from the bound, so that each sweep has little room to spare. */
+  #deepen(near: NearGraph, demands: Demands, bound: Bound, limit: number): Found {
+    const known = bound.path && bound.path.loss <= limit ? bound.path : undefined
+    const answer = (path: { states: readonly number[]; loss: number }, provenWithin: number): Found => {
+      return { kind: 'path', path: path.states, cost: this.optimum + path.loss, provenWithin }
+    }
+    let room = demands.others.length === 0 ? limit : Math.ceil(bound.least)
+    for (let step = 1; ; step++) {
+      const swept = near.sweep(demands, bound, Math.min(room, limit))
+      if (swept === 'too-many') {
+        return known ? answer(known, known.loss - Math.ceil(bound.least)) : { kind: 'given-up' }
+      }
+      if (swept) return answer(swept, 0)
+      if (room >= limit) return { kind: 'none' }
+      room += step
+    }
+  }
+}
+
+/** What a path under demands costs at least, from each state on. */
+interface Bound {
+  /** above the optimum, of any path */
+  readonly least: number
+  /** price of an agreement with each of the others */
+  readonly prices: readonly number[]
+  /** per layer and state of the near graph: losses to come, agreements to come at their prices included */
+  readonly toGo: readonly Float64Array[]
+  /** the cheapest path met on the way that obeys the demands (but for a loop, which is not looked at) */
+  readonly path: NearPath | undefined
+}
+
+interface NearPath {
+  readonly states: readonly number[]
+  readonly loss: number
+}
+
+/** A partial path: where it is, what it lost so far, how often it agreed with each of the others. */
+interface Label {
+  readonly state: number
+  readonly loss: number
+  readonly agreed: readonly number[]
+  readonly before: Label | undefined
+}
+
+/** States and steps on some path within a limit, numbered anew in the order of their ranks. */
+class NearGraph {
+  readonly limit: number
+  readonly #trellis: Trellis
+  /** per layer, the trellis' states */
+  readonly #states: Int32Array[] = []
+  readonly #labels: Int32Array[] = []
+  /** per layer but the last: the steps of state i are `first[i]` to `first[i + 1]`, with where they go and what they lose */
+  readonly #first: Int32Array[] = []
+  readonly #next: Int32Array[] = []
+  readonly #loss: Int32Array[] = []
+  /** what beginning in each state of layer 0 loses */
+  readonly #start: Int32Array
+  readonly #closings = new Map<number, Int32Array>()
+
+  constructor(trellis: Trellis, toGo: readonly Int32Array[], optimum: number, limit: number) {
+    this.limit = limit
+    this.#trellis = trellis
+    // Forward: the least loss to reach each state; what is beyond the limit is not followed.
+    let reached = new Map<number, number>()
+    for (let state = 0; state < trellis.start.length; state++) {
+      const loss = trellis.start[state]! + toGo[0]![state]! - optimum
+      if (loss <= limit) reached.set(state, loss)
+    }
+    let states = this.#number(0, reached.keys())
+    this.#start = Int32Array.from(states, (state) => reached.get(state)!)
+    for (let layer = 0; layer + 1 < trellis.layers; layer++) {
+      const after = toGo[layer + 1]!
+      const behind = new Map<number, number>()
+      const steps: { next: number; loss: number }[][] = []
+      for (const state of states) {
+        const here = toGo[layer]![state]!
+        const sofar = reached.get(state)!
+        const own: { next: number; loss: number }[] = []
+        trellis.successors(layer, state, (next, cost) => {
+          const loss = cost + after[next]! - here
+          if (sofar + loss > limit) return
+          own.push({ next, loss })
+          const known = behind.get(next)
+          if (known === undefined || known > sofar + loss) behind.set(next, sofar + loss)
+        })
+        steps.push(own)
+      }
+      states = this.#number(layer + 1, behind.keys())
+      const index = new Map<number, number>()
+      for (const [i, state] of states.entries()) index.set(state, i)
+      const first = new Int32Array(steps.length + 1)
+      const next: number[] = []
+      const loss: number[] = []
+      for (const [i, own] of steps.entries()) {
+        own.sort((a, b) => index.get(a.next)! - index.get(b.next)!)
+        for (const step of own) {
+          next.push(index.get(step.next)!)
+          loss.push(step.loss)
+        }
+        first[i + 1] = next.length
+      }
+      this.#first.push(first)
+      this.#next.push(Int32Array.from(next))
+      this.#loss.push(Int32Array.from(loss))
+      reached = behind
+    }
+  }
+
+  #number(layer: number, states: Iterable<number>): Int32Array {
+    const ranked = Array.from(states, (state) => ({ state, rank: this.#trellis.rank(layer, state) }))
+    const sorted = Int32Array.from(
+      ranked.sort((a, b) => a.rank - b.rank),
+      ({ state }) => state,
+    )
+    this.#states.push(sorted)
+    this.#labels.push(sorted.map((state) => this.#trellis.label(layer, state)))
+    return sorted
+  }
+
+  /**
+   * A lower bound by Lagrangian relaxation: agreements are allowed at a price, and the prices are moved so that the bound rises
+   * (subgradient steps). With no others to differ from it is 0.
+   */
+  bound(demands: Demands): Bound {
+    const { others } = demands
+    let prices = others.map(() => 0)
+    let best = this.#relaxed(demands, prices)
+    let path = best.obeys ? best.path : undefined
+    let round = best
+    for (let i = 0; i < ROUNDS && others.length > 0; i++) {
+      const over = others.map((other, k) => round.agreed[k]! - other.most)
+      const length = over.reduce((sum, x) => sum + x * x, 0)
+      if (length === 0 || over.every((x, k) => x <= 0 && prices[k] === 0)) break
+      const aim = path ? path.loss : this.limit + 1
+      const step = Math.max(0.5, aim - round.least) / length
+      prices = prices.map((price, k) => Math.max(0, price + step * over[k]!))
+      round = this.#relaxed(demands, prices)
+      if (round.least > best.least) best = round
+      if (round.obeys && (!path || round.path.loss < path.loss)) path = round.path
+    }
+    return { least: best.least - 1e-6, prices: best.prices, toGo: best.toGo, path }
+  }
+
+  /** The best path where each agreement costs its price, beyond what is allowed. */
+  #relaxed(demands: Demands, prices: readonly number[]) {
+    const { others } = demands
+    const last = this.#states.length - 1
+    const priceOf = (layer: number, label: number): number => {
+      let price = 0
+      for (let k = 0; k < others.length; k++) if (others[k]!.labels[layer] === label) price += prices[k]!
+      return price
+    }
+    const toGo: Float64Array[] = new Array(last + 1)
+    toGo[last] = Float64Array.from(this.#labels[last]!, (label) => priceOf(last, label))
+    for (let layer = last - 1; layer >= 0; layer--) {
+      const after = toGo[layer + 1]!
+      const first = this.#first[layer]!
+      const next = this.#next[layer]!
+      const loss = this.#loss[layer]!
+      const here = new Float64Array(this.#states[layer]!.length)
+      for (let state = 0; state < here.length; state++) {
+        let least = Number.POSITIVE_INFINITY
+        for (let i = first[state]!; i < first[state + 1]!; i++) {
+          const value = loss[i]! + after[next[i]!]!
+          if (value < least) least = value
+        }
+        here[state] = least + priceOf(layer, this.#labels[layer]![state]!)
+      }
+      toGo[layer] = here
+    }
+    // The path behind the bound.
+    let state = 0
+    const start = (s: number) => this.#start[s]! + toGo[0]![s]!
+    for (let s = 1; s < this.#start.length; s++) if (start(s) < start(state)) state = s
+    const states = [state]
+    let lost = this.#start[state]!
+    for (let layer = 0; layer < last; layer++) {
+      const first = this.#first[layer]!
+      let best = first[state]!
+      const value = (i: number) => this.#loss[layer]![i]! + toGo[layer + 1]![this.#next[layer]![i]!]!
+      for (let i = best + 1; i < first[state + 1]!; i++) if (value(i) < value(best)) best = i
+      lost += this.#loss[layer]![best]!
+      state = this.#next[layer]![best]!
+      states.push(state)
+    }
+    const agreed = others.map(
+      (other) => states.filter((s, layer) => this.#labels[layer]![s] === other.labels[layer]).length,
+    )
+    const allowed = others.reduce((sum, other, k) => sum + prices[k]! * other.most, 0)
+    return {
+      least: start(states[0]!) - allowed,
+      prices,
+      toGo,
+      agreed,
+      obeys: agreed.every((count, k) => count <= others[k]!.most),
+      path: { states: states.map((s, layer) => this.#states[layer]![s]!), loss: lost },
+    }
+  }
+
+  /** The cheapest path that obeys the demands and loses no more than `room`; `undefined` if there is none. */
+  sweep(demands: Demands, bound: Bound, room: number): NearPath | undefined | 'too-many' {
+    const starts = Array.from(this.#start, (loss, state): Label => ({ state, loss, agreed: [], before: undefined }))
+    if (!demands.closing) return this.#sweepFrom(demands, bound, starts, room)
     // A loop: each first state is a problem of its own; the better its bound, the earlier it is tried.
-    let best: Found = { kind: 'none' }
-    let bound = limit
-    for (const start of starts) {
-      if (best.kind === 'path' && start.loss >= best.cost - this.optimum) break
-      const found = this.#sweep(demands, [start], bound)
-      if (found.kind === 'too-many') return found
-      if (found.kind === 'path' && (best.kind !== 'path' || found.cost < best.cost)) {
+    let best: NearPath | undefined
+    let left = room
+    for (const start of starts.sort((a, b) => a.loss - b.loss || a.state - b.state)) {
+      if (start.loss > left) break
+      const found = this.#sweepFrom(demands, bound, [start], left)
+      if (found === 'too-many') return found
+      if (found && (!best || found.loss < best.loss)) {
         best = found
-        bound = found.cost - this.optimum - 1
+        left = found.loss - 1
       }
     }
     return best
   }
 
-  /** Forgets the steps kept for a smaller limit. */
-  #reach(limit: number): void {
-    if (limit <= this.#limit) return
-    this.#limit = limit
-    for (const steps of this.#steps) steps.clear()
-  }
-
-  #starts(limit: number): Label[] {
-    const { start } = this.#trellis
-    const starts: Label[] = []
-    for (let state = 0; state < start.length; state++) {
-      const loss = start[state]! + this.#toGo[0]![state]! - this.optimum
-      if (loss <= limit) starts.push({ state, loss, agreed: [], before: undefined })
-    }
-    return starts.sort((a, b) => a.loss - b.loss || this.#trellis.rank(0, a.state) - this.#trellis.rank(0, b.state))
-  }
-
-  /** The steps from a state that lose no more than the limit, the smaller rank first. */
-  #stepsFrom(layer: number, state: number): { readonly next: Int32Array; readonly loss: Int32Array } {
-    const known = this.#steps[layer]!.get(state)
-    if (known) return known
-    const here = this.#toGo[layer]![state]!
-    const after = this.#toGo[layer + 1]!
-    const steps: { next: number; loss: number }[] = []
-    this.#trellis.successors(layer, state, (next, cost) => {
-      const loss = cost + after[next]! - here
-      if (loss <= this.#limit) steps.push({ next, loss })
-    })
-    steps.sort((a, b) => this.#trellis.rank(layer + 1, a.next) - this.#trellis.rank(layer + 1, b.next))
-    const kept = {
-      next: Int32Array.from(steps, (step) => step.next),
-      loss: Int32Array.from(steps, (step) => step.loss),
-    }
-    this.#steps[layer]!.set(state, kept)
-    return kept
-  }
-
   /** One forward sweep of labels, layer by layer. */
-  #sweep(demands: Demands, starts: readonly Label[], limit: number): Found {
-    const trellis = this.#trellis
-    const last = trellis.layers - 1
-    const agree = (agreed: readonly number[], layer: number, state: number): number[] | undefined => {
-      const label = demands.others.length > 0 ? trellis.label(layer, state) : 0
-      const sums: number[] = []
-      for (const [i, other] of demands.others.entries()) {
-        const sum = (agreed[i] ?? 0) + (other.labels[layer] === label ? 1 : 0)
-        if (sum > other.most) return undefined
-        sums.push(sum)
+  #sweepFrom(
+    demands: Demands,
+    bound: Bound,
+    starts: readonly Label[],
+    room: number,
+  ): NearPath | undefined | 'too-many' {
+    const { others, closing } = demands
+    const last = this.#states.length - 1
+    const allowed = others.reduce((sum, other, k) => sum + bound.prices[k]! * other.most, 0)
+    /** the label one step on, unless it agrees too often or cannot make it any more */
+    const on = (layer: number, state: number, loss: number, before: Label | undefined): Label | undefined => {
+      if (loss > room) return undefined
+      const label = this.#labels[layer]![state]!
+      let spent = 0
+      const agreed: number[] = new Array(others.length)
+      for (let k = 0; k < others.length; k++) {
+        const other = others[k]!
+        const sofar = before ? before.agreed[k]! : 0
+        const now = sofar + (other.labels[layer] === label ? 1 : 0)
+        if (now > other.most) return undefined
+        agreed[k] = now
+        spent += bound.prices[k]! * sofar
       }
-      return sums
+      if (loss + spent + bound.toGo[layer]![state]! - allowed > room + 1e-6) return undefined
+      return { state, loss, agreed, before }
     }
-    let labels = 0
     let front = new Map<number, Label[]>()
     for (const start of starts) {
-      if (start.loss > limit) continue
-      const agreed = agree([], 0, start.state)
-      if (agreed) enter(front, { ...start, agreed })
+      const label = on(0, start.state, start.loss, undefined)
+      if (label) enter(front, label)
     }
+    let labels = 0
     for (let layer = 0; layer < last; layer++) {
+      const first = this.#first[layer]!
+      const next = this.#next[layer]!
+      const loss = this.#loss[layer]!
       const behind = new Map<number, Label[]>()
       for (const [state, ways] of front) {
-        const { next, loss } = this.#stepsFrom(layer, state)
         for (const way of ways) {
-          for (let i = 0; i < next.length; i++) {
-            const total = way.loss + loss[i]!
-            if (total > limit) continue
-            const agreed = agree(way.agreed, layer + 1, next[i]!)
-            if (agreed && enter(behind, { state: next[i]!, loss: total, agreed, before: way })) labels++
+          for (let i = first[state]!; i < first[state + 1]!; i++) {
+            const label = on(layer + 1, next[i]!, way.loss + loss[i]!, way)
+            if (label && enter(behind, label)) labels++
           }
         }
-        if (labels > MOST_LABELS) return { kind: 'too-many' }
+        if (labels > MOST_LABELS) return 'too-many'
       }
       front = behind
     }
     let best: Label | undefined
-    let least = limit + 1
+    let least = room + 1
     for (const ways of front.values()) {
       for (const way of ways) {
-        const loss = way.loss + (demands.closing ? this.#closingLoss(demands.closing, way) : 0)
-        if (loss > limit) continue
-        if (
-          loss < least ||
-          (best && loss === least && trellis.rank(last, way.state) < trellis.rank(last, best.state))
-        ) {
+        const total = way.loss + (closing ? this.#closingLoss(closing, way) : 0)
+        if (total < least || (best && total === least && way.state < best.state)) {
           best = way
-          least = loss
+          least = total
         }
       }
     }
-    if (!best) return { kind: 'none' }
-    const path: number[] = []
-    for (let way: Label | undefined = best; way; way = way.before) path.push(way.state)
-    return { kind: 'path', path: path.reverse(), cost: this.optimum + least }
+    if (!best) return undefined
+    const states: number[] = []
+    for (let way: Label | undefined = best; way; way = way.before) states.push(way.state)
+    return { states: states.reverse().map((state, layer) => this.#states[layer]![state]!), loss: least }
   }
 
   /** What closing the loop costs above the least closing that the bound has already paid. */
   #closingLoss(closing: (last: number, first: number) => number, way: Label): number {
     let first = way
     while (first.before) first = first.before
-    return closing(way.state, first.state) - this.#trellis.end[way.state]!
+    let costs = this.#closings.get(way.state)
+    if (!costs) {
+      const last = this.#states.at(-1)![way.state]!
+      costs = this.#states[0]!.map((state) => closing(last, state) - this.#trellis.end[last]!)
+      this.#closings.set(way.state, costs)
+    }
+    return costs[first.state]!
   }
 }
 

@@ -11,7 +11,9 @@ import { semitonesOf } from '../../src/music/degree.ts'
 export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable, loop: boolean): number {
   const notes = all.filter((note) => !note.slot.ghost)
   const chordOf = (note: LineNote): Chord => form.changes[note.slot.changeIndex]!.chord!
-  const runs = notes.map((note) => form.changes.slice(0, note.slot.changeIndex + 1).filter((change) => !change.held).length)
+  const runs = notes.map(
+    (note) => form.changes.slice(0, note.slot.changeIndex + 1).filter((change) => !change.held).length,
+  )
   const arrives = notes.map((_, i) => i === 0 || runs[i] !== runs[i - 1])
   const inRun = (i: number) => runs.filter((run) => run === runs[i]).length
   let total = 0
@@ -40,7 +42,7 @@ export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable
     const left = kindOf(chordOf(before), before.pitch)
     const interval = note.pitch - before.pitch
     const size = Math.abs(interval)
-    let step = table.intervals[size]!
+    let step = (isOnBeat(note) ? table.intervals : table.intoOffBeat)[size]!
     if (size === 0 && i > 0 && runs[i] === runs[i - 1] && inRun(i) === 2) step += table.twoSlots.repeat
     if (arrives[i]) {
       const known = kindOf(chordOf(note), before.pitch) !== 'chromatic'
@@ -77,7 +79,8 @@ export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable
     const own = notes.filter((_, i) => runs[i] === run)
     if (own.length < 3) continue
     const kinds = own.map((note) => kindOf(chordOf(note), note.pitch))
-    if (!kinds.includes('root')) total += isStructural(form, run) ? table.rootNotHeard.structural : table.rootNotHeard.points
+    if (!kinds.includes('root'))
+      total += isStructural(form, run) ? table.rootNotHeard.structural : table.rootNotHeard.points
     const hasThird = Array.from({ length: 12 }, (_, i) => kindOf(chordOf(own[0]!), i)).includes('third')
     if (hasThird && !kinds.includes('third')) total += table.thirdNotHeard
   }
@@ -120,7 +123,7 @@ function lastMoveBefore(notes: readonly LineNote[], i: number, loop: boolean): n
 }
 
 function after(table: WalkTable['after'], before: number, now: number): number {
-  const name = (interval: number) => {
+  const name = (interval: number): 'repeat' | 'step' | 'third' | 'leap' => {
     const size = Math.abs(interval)
     return size === 0 ? 'repeat' : size <= 2 ? 'step' : size <= 4 ? 'third' : 'leap'
   }
