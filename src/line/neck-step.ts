@@ -166,13 +166,9 @@ export class NeckTrellis implements Trellis {
     this.#follow(layer, layer + 1, this.#problem.layers[layer + 1]!.placeCost, state, visit)
   }
 
-  /** The step from a last state back to a first one, without the first one's own cost; IMPOSSIBLE where there is none. */
-  readonly closing = (last: number, first: number): number => {
-    let least = IMPOSSIBLE
-    this.#follow(this.layers - 1, 0, this.#free, last, (next, cost) => {
-      if (next === first && cost < least) least = cost
-    })
-    return least
+  /** Visits the first states that can follow a last one, with the cost of the step but without the first one's own. */
+  readonly closing = (last: number, visit: (first: number, cost: number) => void): void => {
+    this.#follow(this.layers - 1, 0, this.#free, last, visit)
   }
 
   rank(layer: number, state: number): number {

@@ -6,10 +6,10 @@ export interface Demands {
   /** Paths to differ from, one label per layer, each with the most layers at which the labels may be the same. */
   readonly others: readonly { readonly labels: readonly number[]; readonly most: number }[]
   /**
-   * The path is a loop: what the step from a last state back to a first state costs, IMPOSSIBLE where there is none. The
-   * trellis must then end each last state with the least of these over all first states.
+   * The path is a loop: visits the first states that can follow a last state, each with the cost of the step. The trellis must
+   * then end each last state with the least of these.
    */
-  readonly closing: ((last: number, first: number) => number) | undefined
+  readonly closing: ((last: number, visit: (first: number, cost: number) => void) => void) | undefined
 }
 
 /** The best path under demands. */
@@ -26,11 +26,14 @@ export type Found =
   /** none was found before the labels outgrew their cap */
   | { readonly kind: 'given-up' }
 
-/** Labels of one sweep before it is given up: about a tenth of a second. */
-const MOST_LABELS = 200_000
+/** Labels of all sweeps for one path before proving it is given up: about a third of a second. */
+const MOST_LABELS = 250_000
 
-/** Rounds of improving a bound. */
+/** Rounds of improving a bound, and of raising its prices until some path obeys. */
 const ROUNDS = 16
+const RAISES = 6
+/** First notes of a loop that are tried where nothing has to be proven. */
+const THRIFTY_STARTS = 12
 
 /**
  * The graph of the paths near the best one.
@@ -70,6 +73,10 @@ export class ExcessGraph {
     return { kind: 'none' }
   }
 
+  #answer(path: NearPath, provenWithin: number): Found {
+    return { kind: 'path', path: path.states, cost: this.optimum + path.loss, provenWithin }
+  }
+
   /** The graph up to a limit; a larger one that is there already serves as well. */
   #within(limit: number): NearGraph {
     if (!this.#near || this.#near.limit < limit)
@@ -79,20 +86,30 @@ export class ExcessGraph {
 
   /** Sweeps with a limit that rises from the bound, so that each sweep has little room to spare. */
   #deepen(near: NearGraph, demands: Demands, bound: Bound, limit: number): Found {
-    const known = bound.path && bound.path.loss <= limit ? bound.path : undefined
-    const answer = (path: { states: readonly number[]; loss: number }, provenWithin: number): Found => {
-      return { kind: 'path', path: path.states, cost: this.optimum + path.loss, provenWithin }
-    }
+    const budget = { labels: MOST_LABELS }
     let room = demands.others.length === 0 ? limit : Math.ceil(bound.least)
     for (let step = 1; ; step++) {
-      const swept = near.sweep(demands, bound, Math.min(room, limit))
+      const swept = near.sweep(demands, bound, Math.min(room, limit), budget)
       if (swept === 'too-many') {
-        return known ? answer(known, known.loss - Math.ceil(bound.least)) : { kind: 'given-up' }
+        // Every sweep with less room came back empty, so no path loses less than this one's.
+        const thrifty = this.#thrifty(near, demands, bound, limit)
+        return thrifty ? this.#answer(thrifty, thrifty.loss - room) : { kind: 'given-up' }
       }
-      if (swept) return answer(swept, 0)
+      if (swept) return this.#answer(swept, 0)
       if (room >= limit) return { kind: 'none' }
       room += step
     }
+  }
+
+  /** Some path that obeys, found with one label a state, at prices that rise until agreements are few enough. */
+  #thrifty(near: NearGraph, demands: Demands, bound: Bound, limit: number): NearPath | undefined {
+    let priced = bound
+    for (let raise = 0; raise < RAISES; raise++) {
+      const path = near.sweep(demands, priced, limit, 'thrifty')
+      if (path && path !== 'too-many') return path
+      priced = near.dearer(demands, priced)
+    }
+    return undefined
   }
 }
 
@@ -104,8 +121,6 @@ interface Bound {
   readonly prices: readonly number[]
   /** per layer and state of the near graph: losses to come, agreements to come at their prices included */
   readonly toGo: readonly Float64Array[]
-  /** the cheapest path met on the way that obeys the demands (but for a loop, which is not looked at) */
-  readonly path: NearPath | undefined
 }
 
 interface NearPath {
@@ -134,7 +149,8 @@ class NearGraph {
   readonly #loss: Int32Array[] = []
   /** what beginning in each state of layer 0 loses */
   readonly #start: Int32Array
-  readonly #closings = new Map<number, Int32Array>()
+  /** in a loop: per last state, what closing to each first state costs above the least closing that the bound has paid */
+  #closings: readonly Int32Array[] | undefined
 
   constructor(trellis: Trellis, toGo: readonly Int32Array[], optimum: number, limit: number) {
     this.limit = limit
@@ -204,20 +220,25 @@ class NearGraph {
     const { others } = demands
     let prices = others.map(() => 0)
     let best = this.#relaxed(demands, prices)
-    let path = best.obeys ? best.path : undefined
     let round = best
     for (let i = 0; i < ROUNDS && others.length > 0; i++) {
       const over = others.map((other, k) => round.agreed[k]! - other.most)
       const length = over.reduce((sum, x) => sum + x * x, 0)
       if (length === 0 || over.every((x, k) => x <= 0 && prices[k] === 0)) break
-      const aim = path ? path.loss : this.limit + 1
-      const step = Math.max(0.5, aim - round.least) / length
+      const step = Math.max(0.5, this.limit + 1 - round.least) / length
       prices = prices.map((price, k) => Math.max(0, price + step * over[k]!))
       round = this.#relaxed(demands, prices)
       if (round.least > best.least) best = round
-      if (round.obeys && (!path || round.path.loss < path.loss)) path = round.path
     }
-    return { least: best.least - 1e-6, prices: best.prices, toGo: best.toGo, path }
+    return { least: best.least - 1e-6, prices: best.prices, toGo: best.toGo }
+  }
+
+  /** The same bound at higher prices. */
+  dearer(demands: Demands, bound: Bound): Bound {
+    return this.#relaxed(
+      demands,
+      bound.prices.map((price) => 1.25 * price + 0.125),
+    )
   }
 
   /** The best path where each agreement costs its price, beyond what is allowed. */
@@ -252,13 +273,11 @@ class NearGraph {
     const start = (s: number) => this.#start[s]! + toGo[0]![s]!
     for (let s = 1; s < this.#start.length; s++) if (start(s) < start(state)) state = s
     const states = [state]
-    let lost = this.#start[state]!
     for (let layer = 0; layer < last; layer++) {
       const first = this.#first[layer]!
       let best = first[state]!
       const value = (i: number) => this.#loss[layer]![i]! + toGo[layer + 1]![this.#next[layer]![i]!]!
       for (let i = best + 1; i < first[state + 1]!; i++) if (value(i) < value(best)) best = i
-      lost += this.#loss[layer]![best]!
       state = this.#next[layer]![best]!
       states.push(state)
     }
@@ -271,21 +290,28 @@ class NearGraph {
       prices,
       toGo,
       agreed,
-      obeys: agreed.every((count, k) => count <= others[k]!.most),
-      path: { states: states.map((s, layer) => this.#states[layer]![s]!), loss: lost },
     }
   }
 
   /** The cheapest path that obeys the demands and loses no more than `room`; `undefined` if there is none. */
-  sweep(demands: Demands, bound: Bound, room: number): NearPath | undefined | 'too-many' {
+  sweep(
+    demands: Demands,
+    bound: Bound,
+    room: number,
+    budget: { labels: number } | 'thrifty',
+  ): NearPath | undefined | 'too-many' {
     const starts = Array.from(this.#start, (loss, state): Label => ({ state, loss, agreed: [], before: undefined }))
-    if (!demands.closing) return this.#sweepFrom(demands, bound, starts, room)
+    if (!demands.closing) return this.#sweepFrom(demands, bound, starts, room, budget)
     // A loop: each first state is a problem of its own; the better its bound, the earlier it is tried.
     let best: NearPath | undefined
     let left = room
-    for (const start of starts.sort((a, b) => a.loss - b.loss || a.state - b.state)) {
-      if (start.loss > left) break
-      const found = this.#sweepFrom(demands, bound, [start], left)
+    this.#closings ??= this.#closingsOf(demands.closing)
+    const closings = this.#closings
+    const least = starts.map(({ state, loss }) => loss + Math.min(...closings.map((costs) => costs[state]!)))
+    starts.sort((a, b) => least[a.state]! - least[b.state]! || a.state - b.state)
+    for (const start of budget === 'thrifty' ? starts.slice(0, THRIFTY_STARTS) : starts) {
+      if (least[start.state]! > left) break
+      const found = this.#sweepFrom(demands, bound, [start], left, budget)
       if (found === 'too-many') return found
       if (found && (!best || found.loss < best.loss)) {
         best = found
@@ -301,9 +327,18 @@ class NearGraph {
     bound: Bound,
     starts: readonly Label[],
     room: number,
+    budget: { labels: number } | 'thrifty',
   ): NearPath | undefined | 'too-many' {
     const { others, closing } = demands
+    const thrifty = budget === 'thrifty'
     const last = this.#states.length - 1
+    const priced = (way: Label) => way.agreed.reduce((sum, count, k) => sum + count * bound.prices[k]!, way.loss)
+    const add = (front: Map<number, Label[]>, way: Label): void => {
+      if (budget === 'thrifty') {
+        const other = front.get(way.state)?.[0]
+        if (!other || priced(way) < priced(other)) front.set(way.state, [way])
+      } else if (enter(front, way)) budget.labels--
+    }
     const allowed = others.reduce((sum, other, k) => sum + bound.prices[k]! * other.most, 0)
     /** the label one step on, unless it agrees too often or cannot make it any more */
     const on = (layer: number, state: number, loss: number, before: Label | undefined): Label | undefined => {
@@ -319,15 +354,14 @@ class NearGraph {
         agreed[k] = now
         spent += bound.prices[k]! * sofar
       }
-      if (loss + spent + bound.toGo[layer]![state]! - allowed > room + 1e-6) return undefined
+      if (!thrifty && loss + spent + bound.toGo[layer]![state]! - allowed > room + 1e-6) return undefined
       return { state, loss, agreed, before }
     }
     let front = new Map<number, Label[]>()
     for (const start of starts) {
       const label = on(0, start.state, start.loss, undefined)
-      if (label) enter(front, label)
+      if (label) add(front, label)
     }
-    let labels = 0
     for (let layer = 0; layer < last; layer++) {
       const first = this.#first[layer]!
       const next = this.#next[layer]!
@@ -337,10 +371,10 @@ class NearGraph {
         for (const way of ways) {
           for (let i = first[state]!; i < first[state + 1]!; i++) {
             const label = on(layer + 1, next[i]!, way.loss + loss[i]!, way)
-            if (label && enter(behind, label)) labels++
+            if (label) add(behind, label)
           }
         }
-        if (labels > MOST_LABELS) return 'too-many'
+        if (budget !== 'thrifty' && budget.labels < 0) return 'too-many'
       }
       front = behind
     }
@@ -348,7 +382,7 @@ class NearGraph {
     let least = room + 1
     for (const ways of front.values()) {
       for (const way of ways) {
-        const total = way.loss + (closing ? this.#closingLoss(closing, way) : 0)
+        const total = way.loss + (closing ? this.#closings![way.state]![starts[0]!.state]! : 0)
         if (total < least || (best && total === least && way.state < best.state)) {
           best = way
           least = total
@@ -361,17 +395,18 @@ class NearGraph {
     return { states: states.reverse().map((state, layer) => this.#states[layer]![state]!), loss: least }
   }
 
-  /** What closing the loop costs above the least closing that the bound has already paid. */
-  #closingLoss(closing: (last: number, first: number) => number, way: Label): number {
-    let first = way
-    while (first.before) first = first.before
-    let costs = this.#closings.get(way.state)
-    if (!costs) {
-      const last = this.#states.at(-1)![way.state]!
-      costs = this.#states[0]!.map((state) => closing(last, state) - this.#trellis.end[last]!)
-      this.#closings.set(way.state, costs)
-    }
-    return costs[first.state]!
+  #closingsOf(closing: NonNullable<Demands['closing']>): readonly Int32Array[] {
+    const index = new Map<number, number>()
+    for (const [i, state] of this.#states[0]!.entries()) index.set(state, i)
+    return Array.from(this.#states.at(-1)!, (last) => {
+      const costs = new Int32Array(this.#start.length).fill(IMPOSSIBLE)
+      const paid = this.#trellis.end[last]!
+      closing(last, (first, cost) => {
+        const i = index.get(first)
+        if (i !== undefined) costs[i] = Math.min(costs[i]!, cost - paid)
+      })
+      return costs
+    })
   }
 }
 
