@@ -61,7 +61,7 @@ function leavesRootToBass(chord: Chord): boolean {
   return chord.bassPc === chord.rootPc && chord.tones.length > 3
 }
 
-/** Shapes of the handbook that this row may take for this chord, as semitones above the root, none doubled. */
+/** Shapes of the handbook table that this row may take for this chord; none where the table has nothing that says it. */
 function handbookShapes({ chord, row }: VoicedChange): readonly VoicingShape[] {
   const hasRoot = (shape: VoicingShape) => shape.degrees.some((degree) => pitchClassOf(semitonesOf(degree)) === 0)
   const naming = namingTones(chord)
@@ -93,7 +93,7 @@ function ownTones({ chord, row }: VoicedChange, voices: number): readonly PitchC
   return [...new Set([...first, ...rest, ...rank])].slice(0, voices)
 }
 
-/** Every place of a rising row of pitch classes above the floor that begins less than an octave above the register. */
+/** A row of tones above the root, each the nearest above the one before, in every octave whose bottom is from floor to ceiling. */
 function placesOf(
   classes: readonly PitchClass[],
   rootPc: PitchClass,
@@ -231,7 +231,7 @@ export function voiceChanges(changes: readonly VoicedChange[]): readonly Voicing
 }
 
 /**
- * The two hands' shape of a boogie figure: root with the fifth, and root with the sixth.
+ * The two shapes of a boogie figure: root with the fifth, and root with the sixth.
  *
  * @returns  two notes each, the root from F2 to E3
  */
