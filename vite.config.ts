@@ -13,6 +13,8 @@ export default defineConfig({
   },
   test: {
     include: ['tests/**/*.test.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     benchmark: { include: ['tests/**/*.bench.ts'] },
     reporters: ['default', ['json', { outputFile: '.vitest/results.json' }]],
   },

@@ -52,5 +52,5 @@ export const WALKING_WEIGHTS: WalkTable = {
   rootNotHeard: { points: 8, structural: 16 },
   twoSlots: { fifthArrival: 12, repeat: 6 },
   patternChanged: 12,
-  approachTakesOver: 3,
+  approachTakesOver: 12,
 }

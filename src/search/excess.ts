@@ -31,9 +31,9 @@ const MOST_LABELS = 250_000
 
 /** Rounds of improving a bound, and of raising its prices until some path obeys. */
 const ROUNDS = 16
-const RAISES = 6
+const RAISES = 8
 /** First notes of a loop that are tried where nothing has to be proven. */
-const THRIFTY_STARTS = 12
+const THRIFTY_STARTS = 48
 
 /**
  * The graph of the paths near the best one.

@@ -1,0 +1,224 @@
+import { describe, expect, it } from 'vitest'
+import type { Form } from '../../src/chart/form.ts'
+import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
+import { build } from '../../src/line/build.ts'
+import { type Candidate, enforce, type Rule, type RuleInForce } from '../../src/line/rule.ts'
+import { AT_MOST_IN_A_ROW } from '../../src/line/rules/at-most-in-a-row.ts'
+import { BETWEEN_FRETS } from '../../src/line/rules/between-frets.ts'
+import { CHANGE_APPROACHED_BY } from '../../src/line/rules/change-approached-by.ts'
+import { CHANGE_OFF_ROOT } from '../../src/line/rules/change-off-root.ts'
+import { CHANGE_ON_CHORD_TONE } from '../../src/line/rules/change-on-chord-tone.ts'
+import { CHANGE_ON_ROOT } from '../../src/line/rules/change-on-root.ts'
+import { CHORD_TONE_ON_STRONG_BEAT } from '../../src/line/rules/chord-tone-on-strong-beat.ts'
+import { INSIDE_RANGE } from '../../src/line/rules/inside-range.ts'
+import { INSIDE_SCALE } from '../../src/line/rules/inside-scale.ts'
+import { NO_LEAP_OVER } from '../../src/line/rules/no-leap-over.ts'
+import { walk } from '../../src/line/walk.ts'
+import { metreOf } from '../../src/music/metre.ts'
+import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
+import { slotsOf } from '../../src/rhythm/plan.ts'
+import { formOf } from '../support/groove-form.ts'
+import { randomFrom } from '../support/random.ts'
+import { cellsOf, FOUR_STRINGS, SWING_CELLS, walkRequest } from '../support/walking.ts'
+
+const RULES: readonly Rule<never>[] = [
+  AT_MOST_IN_A_ROW,
+  BETWEEN_FRETS,
+  CHANGE_APPROACHED_BY,
+  CHANGE_OFF_ROOT,
+  CHANGE_ON_CHORD_TONE,
+  CHANGE_ON_ROOT,
+  CHORD_TONE_ON_STRONG_BEAT,
+  INSIDE_RANGE,
+  INSIDE_SCALE,
+  NO_LEAP_OVER,
+] as readonly Rule<never>[]
+
+/** A written line of quarters as candidates, each at its lowest place on the neck. */
+function candidatesOf(form: Form, line: string): readonly Candidate[] {
+  const names = line.split(' | ').flatMap((bar) => bar.split(' '))
+  const cell = cellsOf('1 2 3 4')[0]!
+  const placed = form.bars.map((bar) => ({ ...cell, startTick: bar.startTick }))
+  let run = -1
+  return slotsOf(form, placed, false).map((slot, i) => {
+    const [, name, octave] = /^([A-G][#b]*)(\d)$/.exec(names[i]!)!
+    const pitch = 12 * (Number(octave) + 1) + pitchClassOfName(parseNoteName(name!)!)
+    const string = FOUR_STRINGS.open.findLastIndex((open) => open <= pitch)
+    const starts = form.changes.slice(0, slot.changeIndex + 1).filter((change) => !change.held).length
+    const arrives = starts !== run
+    run = starts
+    return {
+      slot,
+      chord: form.changes[slot.changeIndex]!.chord!,
+      arrives,
+      pitch,
+      string,
+      fret: pitch - FOUR_STRINGS.open[string]!,
+    }
+  })
+}
+
+/** True if a line keeps a rule in all the bars that it binds: an independent reading. */
+function isKept({ test, bars }: RuleInForce, notes: readonly Candidate[]): boolean {
+  const binds = (note: Candidate) => !bars || (note.slot.barIndex >= bars.from && note.slot.barIndex < bars.to)
+  switch (test.looksAt) {
+    case 'note':
+      return notes.every((note) => !binds(note) || test.allows(note))
+    case 'pair':
+      return notes.every((note, i) => i === 0 || !binds(note) || test.allows(notes[i - 1]!, note))
+    case 'run': {
+      let inARow = 1
+      for (let i = 1; i < notes.length; i++) {
+        inARow = test.alike(notes[i - 1]!, notes[i]!) ? inARow + 1 : 1
+        if (binds(notes[i]!) && inARow > test.limit) return false
+      }
+      return true
+    }
+  }
+}
+
+describe('every rule', () => {
+  for (const rule of RULES) {
+    it(`keeps what it shows as kept, and breaks what it shows as broken: ${rule.id}`, () => {
+      expect(rule.keeps.length).toBeGreaterThan(0)
+      expect(rule.breaks.length).toBeGreaterThan(0)
+      for (const [examples, kept] of [
+        [rule.keeps, true],
+        [rule.breaks, false],
+      ] as const) {
+        for (const { value, changes, line } of examples) {
+          const form = formOf(changes)
+          expect(isKept(enforce(rule, value), candidatesOf(form, line)), `${changes}: ${line}`).toBe(kept)
+        }
+      }
+    })
+
+    it(`has a name that is a statement, a sentence and a weight: ${rule.id}`, () => {
+      expect(rule.id).toMatch(/^[a-z]+(-[a-z]+)+$/)
+      expect(rule.sentence(rule.keeps[0]!.value).length).toBeGreaterThan(8)
+      expect(Number.isInteger(rule.defaultWeight) && rule.defaultWeight > 0).toBe(true)
+    })
+  }
+
+  it('refuses a weight that is not a whole number of points', () => {
+    for (const strength of [0, -1, 1.5, Number.NaN])
+      expect(() => enforce(NO_LEAP_OVER, 5, { strength })).toThrow(RangeError)
+  })
+})
+
+const CHART = 'Am7b5 | D7b9 | Gm7 | % | Cm7 F7 | Bbmaj7 | Ebmaj7 | D7'
+
+/** A rule of chance, as a must, for all bars or some. */
+function randomRule(random: (limit: number) => number): RuleInForce {
+  const from = random(6)
+  const bars = random(2) === 0 ? {} : { bars: { from, to: from + 1 + random(3) } }
+  const lowest = 28 + random(12)
+  const fret = random(6)
+  switch (random(10)) {
+    case 0:
+      return enforce(AT_MOST_IN_A_ROW, 1 + random(2), bars)
+    case 1:
+      return enforce(BETWEEN_FRETS, { from: fret, to: fret + 3 + random(4) }, bars)
+    case 2:
+      return enforce(CHANGE_APPROACHED_BY, ['half-step-below', random(2) === 0 ? 'fifth' : 'scale-step'], bars)
+    case 3:
+      return enforce(CHANGE_OFF_ROOT, undefined, bars)
+    case 4:
+      return enforce(CHANGE_ON_CHORD_TONE, undefined, bars)
+    case 5:
+      return enforce(CHANGE_ON_ROOT, undefined, bars)
+    case 6:
+      return enforce(CHORD_TONE_ON_STRONG_BEAT, undefined, bars)
+    case 7:
+      return enforce(INSIDE_RANGE, { lowest, highest: lowest + 6 + random(12) }, bars)
+    case 8:
+      return enforce(INSIDE_SCALE, undefined, bars)
+    default:
+      return enforce(NO_LEAP_OVER, 2 + random(8), bars)
+  }
+}
+
+describe('rules in a walking line', () => {
+  const form = formOf(CHART)
+  const soundings = (result: Extract<ReturnType<typeof walk>, { ok: true }>): readonly Candidate[] => {
+    let run = -1
+    return result.lines[0]!.notes.map((note) => {
+      const starts = form.changes.slice(0, note.slot.changeIndex + 1).filter((change) => !change.held).length
+      const arrives = starts !== run
+      run = starts
+      return { ...note, chord: form.changes[note.slot.changeIndex]!.chord!, arrives }
+    })
+  }
+
+  it('are kept by every line that is built, whatever musts are put together; else no line is', () => {
+    const tries = process.env['SOAK'] ? 1000 : 60
+    let built = 0
+    for (let seed = 1; seed <= tries; seed++) {
+      const random = randomFrom(seed)
+      const rules = Array.from({ length: 1 + random(4) }, () => randomRule(random))
+      const result = walk(walkRequest(form, { rules }))
+      if (!result.ok) continue
+      built++
+      for (const rule of rules) expect(isKept(rule, soundings(result)), `seed ${seed}, ${rule.id}`).toBe(true)
+    }
+    expect(built).toBeGreaterThan(tries / 5)
+  })
+
+  it('cost their weight for each breach', () => {
+    const plain = walk(walkRequest(form))
+    const rule = enforce(CHANGE_OFF_ROOT, undefined, { strength: 1 })
+    const result = walk(walkRequest(form, { rules: [rule] }))
+    if (!plain.ok || !result.ok) throw new Error('no line')
+    const breaches = soundings(result).filter((note) => !isKept(rule, [note])).length
+    const terms = result.lines[0]!.notes.flatMap((note) => note.terms).filter((term) => term.rule === 'change-off-root')
+    expect(terms.map((term) => term.points)).toEqual(Array(breaches).fill(1))
+    expect(breaches).toBeGreaterThan(0)
+    expect(result.lines[0]!.cost).toBeLessThanOrEqual(plain.lines[0]!.cost + 9)
+  })
+})
+
+describe('rules that leave no line', () => {
+  const request = (rules: readonly RuleInForce[]) =>
+    build({
+      form: formOf(CHART),
+      key: undefined,
+      instrument: FOUR_STRINGS,
+      metre: metreOf('4/4')!,
+      tempo: { bpm: 144, usualBpm: 144 },
+      way: { kind: 'walk', table: WALKING_WEIGHTS, cellsOf: () => SWING_CELLS, patterns: undefined },
+      rules,
+      loop: false,
+      variations: 1,
+      difference: 0.25,
+    })
+
+  it('are named with the bar, and only those that clash', () => {
+    const result = request([
+      enforce(INSIDE_SCALE, undefined),
+      enforce(CHANGE_ON_ROOT, undefined, { bars: { from: 2, to: 3 } }),
+      enforce(NO_LEAP_OVER, 7),
+      enforce(CHANGE_OFF_ROOT, undefined, { bars: { from: 1, to: 4 } }),
+    ])
+    if (result.ok) throw new Error('a line was built')
+    expect(result.clash.bars).toEqual([3])
+    expect(result.clash.rules).toEqual(['arrive on the root (must)', 'do not arrive on the root (must)'])
+    expect(result.clash.message).toContain('bar 3')
+    expect(result.clash.loosen).toHaveLength(2)
+  })
+
+  it('are a smallest set: with any one of them gone there is a line', () => {
+    let clashes = 0
+    for (let seed = 1; seed <= (process.env['SOAK'] ? 100 : 8); seed++) {
+      const random = randomFrom(1000 + seed)
+      const rules = Array.from({ length: 7 }, () => randomRule(random))
+      const result = request(rules)
+      if (result.ok) continue
+      clashes++
+      const named = rules.filter((rule) => result.clash.rules.includes(`${rule.sentence} (must)`))
+      expect(request(named).ok, `seed ${seed}`).toBe(false)
+      if (named.length === result.clash.rules.length)
+        for (const one of named) expect(request(named.filter((rule) => rule !== one)).ok, `seed ${seed}`).toBe(true)
+    }
+    expect(clashes).toBeGreaterThan(2)
+  })
+})

@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest'
+import { planWalk, slotsOf, type WeightedCell } from '../../src/rhythm/plan.ts'
+import { formOf } from '../support/groove-form.ts'
+import { cellsOf, SWING_CELLS } from '../support/walking.ts'
+
+const EIGHT = Array(8).fill('Dm7').join(' | ').replace('Dm7', '[A] Dm7')
+
+const idsOf = (changes: string, cells: readonly WeightedCell[] = SWING_CELLS, bpm = 144) =>
+  planWalk(formOf(changes), () => cells, { bpm, usualBpm: 144 }, false).cells.map((cell) => cell.id)
+
+const counts = (ids: readonly string[]) => {
+  const found: Record<string, number> = {}
+  for (const id of ids) found[id] = (found[id] ?? 0) + 1
+  return found
+}
+
+describe('the cells of a walking line', () => {
+  it('get their share of each phrase of eight by largest remainder: 5 3 2 2 2 1 1 of 16', () => {
+    expect(counts(idsOf(EIGHT))).toEqual({
+      'four-quarters': 3,
+      'walk-skip-four': 2,
+      'walk-skip-two': 1,
+      'walk-skip-one': 1,
+      'walk-ghost-two': 1,
+    })
+  })
+
+  it('never have the same skip twice running, and stand plain before busy', () => {
+    const ids = idsOf(EIGHT)
+    for (const [i, id] of ids.entries()) if (i > 0 && id !== 'four-quarters') expect(id).not.toBe(ids[i - 1])
+    expect(ids[0]).toBe('four-quarters')
+  })
+
+  it('have fewer skips as the tempo rises', () => {
+    const skips = (bpm: number) => idsOf(EIGHT, SWING_CELLS, bpm).filter((id) => id !== 'four-quarters').length
+    expect(skips(144)).toBeGreaterThan(skips(280))
+  })
+
+  it('begin a phrase anew at each section', () => {
+    const ids = idsOf('[A] C | C | C | C | [B] F | F | F | F')
+    expect(counts(ids.slice(0, 4))).toEqual(counts(ids.slice(4)))
+  })
+
+  it('are one note a beat in a metre that the vocabulary does not know', () => {
+    const form = formOf('C | (7/8) F | (12/8) G7')
+    const plan = planWalk(form, () => SWING_CELLS, { bpm: 144, usualBpm: 144 }, false)
+    const slots = slotsOf(form, plan.cells, false)
+    const ofBar = (bar: number) =>
+      slots.filter((slot) => slot.barIndex === bar).map((slot) => slot.startTick - form.bars[bar]!.startTick)
+    expect(ofBar(1)).toEqual([0, 480, 960])
+    expect(ofBar(2)).toEqual([0, 720, 1440, 2160])
+  })
+
+  it('fill a bar with copies of a shorter cell', () => {
+    const form = formOf('C | F')
+    const plan = planWalk(form, () => cellsOf('2/4: 1 2&'), { bpm: 144, usualBpm: 144 }, false)
+    expect(slotsOf(form, plan.cells, false).map((slot) => slot.startTick)).toEqual([
+      0, 720, 960, 1680, 1920, 2640, 2880, 3600,
+    ])
+  })
+
+  it('leave bars without a chord empty', () => {
+    expect(idsOf('C | N.C. | F')).toHaveLength(2)
+  })
+})
+
+describe('the slots of cells', () => {
+  const slots = (changes: string, notation: string, loop = false) => {
+    const form = formOf(changes)
+    const [cell] = cellsOf(notation)
+    return slotsOf(
+      form,
+      form.bars.map((bar) => ({ ...cell!, startTick: bar.startTick })),
+      loop,
+    )
+  }
+
+  it('belong to the chord that they anticipate when they are pushed over the bar line', () => {
+    const [, , , push, next] = slots('Dm7 | G7', '1 2 3 4&~')
+    expect([push!.startTick, push!.ticks, push!.changeIndex, push!.pushed]).toEqual([1680, 720, 1, true])
+    expect(next!.startTick).toBe(1920 + 480)
+  })
+
+  it('end where the chords cease', () => {
+    expect(slots('Dm7 N.C.', '1').map((slot) => [slot.startTick, slot.ticks])).toEqual([[0, 960]])
+  })
+
+  it('say how strong their places are', () => {
+    expect(slots('C', '1 2 3 4 &').map((slot) => slot.strength)).toEqual(['one', 'beat', 'middle', 'beat', 'off'])
+    expect(slots('C', '1 e & a 2').map((slot) => slot.strength)).toEqual(['one', 'fine', 'off', 'fine', 'beat'])
+  })
+
+  it('take the downbeat from the start of a loop when the end is pushed over it', () => {
+    expect(slots('Dm7 | G7', '1 2 3 4&~', true).map((slot) => slot.startTick)[0]).toBe(480)
+    expect(slots('Dm7 | G7', '1 2 3 4&~', true).at(-1)!.changeIndex).toBe(0)
+  })
+})
