@@ -31,14 +31,15 @@ export interface BarContext {
   readonly next: { readonly chord: Chord; readonly changeIndex: number; readonly held: boolean } | undefined
   /** no chord sounds at the end of it or at the start of the bar after: the line begins afresh */
   readonly silenceAfter: boolean
-  /** bars with the same key are laid alike */
-  readonly key: string
+  /** bars with the same number are laid alike */
+  readonly kind: number
 }
 
 /** Reads the bars of a form. Bars under rules are each their own, since a rule may look at where a note stands. */
 export function contextsOf(form: Form, feel: BarMap, apart: boolean): readonly BarContext[] {
   const first = form.bars[0]?.changes[0]
   const indexOf = new Map(form.changes.map((change, index) => [change, index]))
+  const kinds = new Map<string, number>()
   return form.bars.map((bar) => {
     const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
     const fills = bar.ticks === ownMap.ticks
@@ -63,7 +64,9 @@ export function contextsOf(form: Form, feel: BarMap, apart: boolean): readonly B
       next ? `${chordKey(next.chord)} ${next.held}` : '',
     ].join('|')
     const silenceAfter = endsInSilence || change?.chord === undefined
-    return { index: bar.index, map, metre, parts, next, silenceAfter, key }
+    const kind = kinds.get(key) ?? kinds.size
+    kinds.set(key, kind)
+    return { index: bar.index, map, metre, parts, next, silenceAfter, kind }
   })
 }
 
@@ -148,6 +151,8 @@ export interface LaidBar {
 
 /** A fill or walk with its cell read and its tokens apart. */
 export interface ReadFigure extends Figure {
+  /** its number among all figures of a table */
+  readonly order: number
   readonly onsets: readonly BarOnset[]
   readonly ticks: Tick
   readonly parsed: readonly PatternToken[]
@@ -156,10 +161,11 @@ export interface ReadFigure extends Figure {
 /**
  * Reads the figures of a table.
  *
+ * @param from  the number of the first
  * @throws RangeError  if one does not have a token for each struck onset
  */
-export function readFigures(figures: readonly Figure[]): readonly ReadFigure[] {
-  return figures.map((figure) => {
+export function readFigures(figures: readonly Figure[], from: number): readonly ReadFigure[] {
+  return figures.map((figure, index) => {
     const read = parseCell(figure.cell)
     const pattern = parsePattern(figure.tokens)
     const parsed = figure.tokens === '' ? [] : pattern.ok ? pattern.tokens : undefined
@@ -168,7 +174,13 @@ export function readFigures(figures: readonly Figure[]): readonly ReadFigure[] {
     const struck = onsets.filter((onset) => !onset.ghost && !onset.continues).length
     if (struck !== parsed.length)
       throw new RangeError(`figure ${figure.id} has ${parsed.length} tokens for ${struck} onsets`)
-    return { ...figure, onsets: onsets.map((onset) => ({ ...onset, cell: figure.cell })), ticks, parsed }
+    return {
+      ...figure,
+      onsets: onsets.map((onset) => ({ ...onset, cell: figure.cell })),
+      ticks,
+      parsed,
+      order: from + index,
+    }
   })
 }
 
@@ -493,8 +505,9 @@ function grooveTerms(
   }
   const dealt = drafts.filter((draft) => draft.source === 'pattern' && !draft.onset.continues).length
   const { length } = pairing.pattern.tokens
-  if (parts.length === 1 && pairing.deal === 'each' && length > 1 && dealt % length !== 0)
-    terms.push({ rule: 'cut', points: table.cut })
+  // A run is cut where its chord ends, another deal at each bar line.
+  const isCut = pairing.deal === 'each' || (pairing.deal === 'run' && context.next?.held !== true)
+  if (parts.length === 1 && isCut && length > 1 && dealt % length !== 0) terms.push({ rule: 'cut', points: table.cut })
 
   const places = [...new Set([0, ...map.middles, ...map.beats])]
   const taken = new Set([...drafts.map((draft) => draft.onset.tick), ...ghosts.map((ghost) => ghost.tick)])
@@ -527,30 +540,24 @@ function figureTerms(
   return terms
 }
 
-/** Onsets with their tokens on a bar of one chord, for comparing two pairings. */
-export function openingAndEnd(
+/** Onsets with their tokens on a bar of one chord, for comparing two pairings: those of its first half, and all. */
+export function signatureOf(
   map: BarMap,
   pairing: Pairing,
-): { readonly opening: string; readonly onsets: ReadonlySet<string> } {
+): { readonly opening: string; readonly onsets: readonly string[] } {
   const struck = pairing.onsets.filter((onset) => !onset.ghost)
   const dealtTo = struck.filter((onset) => !onset.continues)
   const lead = pairing.leadTokens.length
   const { tokens } = pairing.pattern
-  const dealt = deal(
-    map,
-    dealtTo.map((onset) => onset.tick),
-    tokens.length,
-    pairing.deal,
-    0,
-    lead,
-  )
-  const keys = struck.map((onset) => {
+  const ticks = dealtTo.map((onset) => onset.tick)
+  const dealt = deal(map, ticks, tokens.length, pairing.deal, 0, lead)
+  const onsets = struck.map((onset) => {
     const order = dealtTo.indexOf(onset)
     const fromEnd = dealtTo.length - order
     const token =
       order < 0 ? ROOT : fromEnd <= lead ? ofNext(pairing.leadTokens[lead - fromEnd]!) : tokens[dealt.tokens[order]!]!
-    return { tick: onset.tick, key: `${onset.tick}=${formatToken(onset.tiedOver ? NEXT_ROOT : token)}` }
+    return `${onset.tick}=${formatToken(onset.tiedOver ? NEXT_ROOT : token)}`
   })
-  const opening = keys.filter(({ tick }) => tick < map.half).map(({ key }) => key)
-  return { opening: opening.join(), onsets: new Set(keys.map(({ key }) => key)) }
+  const opening = onsets.filter((_, order) => struck[order]!.tick < map.half)
+  return { opening: opening.join(), onsets }
 }

@@ -93,7 +93,7 @@ export function deal(
 ): Dealt {
   const tokens: number[] = []
   const restarts: boolean[] = []
-  const goesRound = way === 'each' || way === 'beat'
+  const goesRound = way === 'each' || way === 'beat' || way === 'run' || way === 'beatrun'
   let used = 0
   for (const [index, tick] of ticks.entries()) {
     const onBeat = map.beats.includes(tick)

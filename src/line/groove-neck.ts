@@ -6,11 +6,15 @@ import { type Neck, neckOf } from './neck.ts'
 /** Takes note of a term: its rule and its points. */
 export type AddPoints = (rule: string, points: number) => void
 
-/** A hand holding a note: place and hand position. */
-export interface Grip {
+/** A string and a fret. */
+export interface Spot {
   /** index into the instrument's strings, 0 the lowest-sounding */
   readonly string: number
   readonly fret: number
+}
+
+/** A hand holding a note: place and hand position. */
+export interface Grip extends Spot {
   /** fret under the first finger */
   readonly hand: number
   readonly pitch: Pitch
@@ -20,8 +24,9 @@ export interface Grip {
  * Points that are the same in every feel. Starting values set by hand, common practice, no source.
  */
 export const GROOVE_POINTS = {
-  /** a root away from its home place, an octave or fifth out of the shape round the root */
+  /** a root away from its home place, and a root that changes its octave while its chord is held */
   place: 4,
+  /** another tone of a figure out of the shape round its root */
   shape: 3,
   /** the same pitch struck on another string */
   samePitchElsewhere: 4,
@@ -42,6 +47,8 @@ export const GROOVE_POINTS = {
   leapInBar: 12,
   /** the target struck before its chord arrives */
   givenAway: 2,
+  /** a written approach into a bar that begins elsewhere */
+  targetMissed: 12,
   /** a home above the fifth position */
   highHome: 6,
 } as const
@@ -62,6 +69,9 @@ export class GrooveNeck {
   readonly #table: GrooveTable
   readonly #register: { readonly lowest: Pitch; readonly highest: Pitch }
   readonly #reaches: (Int32Array | undefined)[] = []
+  readonly #nearests = new Map<number, Spot | undefined>()
+  readonly #entryPoints = new Map<number, Int32Array>()
+  #gripPoints: Int32Array | undefined
 
   constructor(
     instrument: Instrument,
@@ -100,31 +110,56 @@ export class GrooveNeck {
    *
    * One place for each root is what brings an equal figure back to equal frets.
    */
-  homePlace(pitch: Pitch, home: number): { readonly string: number; readonly fret: number } | undefined {
-    let best: { string: number; fret: number } | undefined
-    let least = Number.POSITIVE_INFINITY
-    for (const { string, fret } of this.#neck.places.filter((place) => place.pitch === pitch)) {
-      const away = fret === 0 && home === 1 ? 0 : Math.max(home - fret, fret - home - 3, 0)
-      if (away < least || (away === least && best && fret < best.fret)) {
-        best = { string, fret }
-        least = away
-      }
+  homePlace(pitch: Pitch, home: number): Spot | undefined {
+    return this.#nearest(home * 128 + pitch, pitch, (fret) =>
+      fret === 0 && home === 1 ? 0 : Math.max(home - fret, fret - home - 3, 0),
+    )
+  }
+
+  /**
+   * Where a figure whose root lies at a place has another of its tones: under the same hand, from a fret behind the root to three
+   * before it, or nearest to that. Root, fifth and octave and the boxes of major and minor all lie so. `undefined` if the pitch is
+   * not on the neck.
+   */
+  figurePlace(root: Spot, pitch: Pitch): Spot | undefined {
+    const { fret: from } = root
+    return this.#nearest((64 + from) * 128 + pitch, pitch, (fret) => Math.max(from - 1 - fret, fret - from - 3, 0))
+  }
+
+  /** The place of a pitch with the least distance, the lower fret among equals; remembered under a key. */
+  #nearest(key: number, pitch: Pitch, distance: (fret: number) => number): Spot | undefined {
+    if (this.#nearests.has(key)) return this.#nearests.get(key)
+    let best: Spot | undefined
+    for (const { string, fret, pitch: sounding } of this.#neck.places) {
+      if (sounding !== pitch) continue
+      const closer = best ? distance(fret) - distance(best.fret) || fret - best.fret : -1
+      if (closer < 0) best = { string, fret }
     }
+    this.#nearests.set(key, best)
     return best
   }
 
-  /** Where a note `interval` semitones from a root at a place lies in the shape of root, fifth and octave; `undefined` if it is none of them or off the neck. */
-  shapePlace(
-    root: { readonly string: number; readonly fret: number },
-    interval: number,
-  ): { readonly string: number; readonly fret: number } | undefined {
-    const way = interval === 7 ? [1, 2] : interval === 12 ? [2, 2] : interval === -5 ? [-1, 0] : undefined
-    if (!way) return undefined
-    const string = root.string + way[0]!
-    const fret = root.fret + way[1]!
-    const at = this.#neck.places.find((place) => place.string === root.string && place.fret === root.fret)
-    const to = this.#neck.places.find((place) => place.string === string && place.fret === fret)
-    return at && to && to.pitch - at.pitch === interval ? { string, fret } : undefined
+  /** The sums of `gripTerms` by grip. */
+  gripPoints(): Int32Array {
+    this.#gripPoints ??= this.#sums((grip, add) => this.gripTerms(grip, add))
+    return this.#gripPoints
+  }
+
+  /** The sums of `entryTerms` by grip. */
+  entryPoints(home: number): Int32Array {
+    const known = this.#entryPoints.get(home) ?? this.#sums((grip, add) => this.entryTerms(grip, home, add))
+    this.#entryPoints.set(home, known)
+    return known
+  }
+
+  #sums(terms: (grip: Grip, add: AddPoints) => void): Int32Array {
+    return Int32Array.from(this.grips, (grip) => {
+      let sum = 0
+      terms(grip, (_, points) => {
+        sum += points
+      })
+      return sum
+    })
   }
 
   /** What a note pays for where it lies. */

@@ -6,9 +6,9 @@ import {
   layBar,
   layEmptyBar,
   layPlainBar,
-  openingAndEnd,
   type ReadFigure,
   readFigures,
+  signatureOf,
 } from './groove-bar.ts'
 import { type BarMap, deal } from './groove-deal.ts'
 import type { Pairing } from './groove-pairing.ts'
@@ -45,6 +45,17 @@ interface LaidScheme {
 /** Each bar of groove is joined by its best answers only. */
 const ANSWERS = 5
 
+/** More than any pattern has. */
+const MOST_TOKENS = 64
+const NO_FIGURE = 1022
+const UNWALKED = 1023
+
+/** A bar's onsets with their tokens, numbered. */
+interface Signature {
+  readonly opening: string
+  readonly onsets: readonly number[]
+}
+
 /** An answer whose opening differs from the bar it answers. */
 const OTHER_OPENING = 6
 
@@ -52,13 +63,16 @@ const OTHER_OPENING = 6
 export class GroovePlans {
   readonly #table: GrooveTable
   readonly #contexts: readonly BarContext[]
-  readonly #map: BarMap
-  readonly #pairings: readonly Pairing[]
   readonly #fills: readonly ReadFigure[]
   readonly #walks: readonly ReadFigure[]
-  readonly #laid = new Map<string, Map<string, LaidBar>>()
+  /** per kind of bar */
+  readonly #laid: Map<number, LaidBar>[] = []
   readonly #positions = new Map<Pairing, readonly number[]>()
-  readonly #signatures = new Map<Pairing, ReturnType<typeof openingAndEnd>>()
+  readonly #signatures: readonly Signature[]
+  /** pairings in order of their points */
+  readonly #cheapestFirst: readonly Pairing[]
+  /** per scheme and pairing, the least that its bars of answer cost */
+  readonly #answerBounds = new Map<LaidScheme, (number | undefined)[]>()
   readonly schemes: readonly LaidScheme[]
 
   constructor(
@@ -70,10 +84,19 @@ export class GroovePlans {
   ) {
     this.#table = table
     this.#contexts = contexts
-    this.#map = map
-    this.#pairings = pairings
-    this.#fills = readFigures(table.fills)
-    this.#walks = readFigures(table.walks)
+    this.#fills = readFigures(table.fills, 0)
+    this.#walks = readFigures(table.walks, table.fills.length)
+    this.#cheapestFirst = [...pairings].sort((x, y) => x.points - y.points || x.row - y.row)
+    const numbers = new Map<string, number>()
+    this.#signatures = pairings.map((pairing) => {
+      const { opening, onsets } = signatureOf(map, pairing)
+      const number = (onset: string): number => {
+        const known = numbers.get(onset) ?? numbers.size
+        numbers.set(onset, known)
+        return known
+      }
+      return { opening, onsets: onsets.map(number) }
+    })
     const schemes: LaidScheme[] = []
     for (const [row, { letters, points }] of table.schemes.entries()) {
       const places = layScheme(letters, form.bars)
@@ -90,12 +113,9 @@ export class GroovePlans {
 
   /** The least that any plan of a scheme and a bar can cost, without laying it. */
   quickBound(scheme: LaidScheme, a: Pairing): number {
-    const answer = scheme.answers.length > 0 ? this.#table.change + this.#leastPairing * scheme.answers.length : 0
+    const least = this.#cheapestFirst[0]?.points ?? 0
+    const answer = scheme.answers.length > 0 ? this.#table.change + least * scheme.answers.length : 0
     return scheme.points + a.points * scheme.grooves.length + answer
-  }
-
-  get #leastPairing(): number {
-    return Math.min(...this.#pairings.map((pairing) => pairing.points))
   }
 
   /** The plans of a scheme and a bar: one, or one for each of its best answers. */
@@ -104,12 +124,9 @@ export class GroovePlans {
     return this.#answersTo(scheme, a).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
   }
 
-  /** A sum that no line of the plan can undercut: what bars and roles cost. */
-  laidBound(plan: GroovePlan): number {
-    return plan.alternatives.reduce(
-      (sum, bars) => sum + Math.min(...bars.map((bar) => bar.points + bar.leastRoles)),
-      plan.points,
-    )
+  /** For each bar, what no line of the plan can undercut: what bars and roles cost. */
+  laidBounds(plan: GroovePlan): readonly number[] {
+    return plan.alternatives.map((bars) => Math.min(...bars.map((bar) => bar.points + bar.leastRoles)))
   }
 
   #plan(scheme: LaidScheme, a: Pairing, b: Pairing | undefined, variation: number): GroovePlan {
@@ -133,20 +150,14 @@ export class GroovePlans {
    */
   #answersTo(scheme: LaidScheme, a: Pairing): readonly { readonly pairing: Pairing; readonly points: number }[] {
     const count = scheme.answers.length
-    const others = this.#pairings
-      .filter((pairing) => pairing !== a)
-      .sort((x, y) => x.points - y.points || x.row - y.row)
     const best: { pairing: Pairing; points: number; bound: number }[] = []
-    for (const pairing of others) {
+    for (const pairing of this.#cheapestFirst) {
       const worst = best[ANSWERS - 1]
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
-      const points = this.#variation(a, pairing)
+      const points = pairing === a ? undefined : this.#variation(a, pairing)
       if (points === undefined) continue
-      let bound = points
-      for (const bar of scheme.answers) {
-        const laid = this.#lay(this.#contexts[bar]!, pairing, undefined)
-        bound += laid.points + laid.leastRoles
-      }
+      const bound = points + this.#answerBound(scheme, pairing)
+      if (worst && bound > worst.bound) continue
       best.push({ pairing, points, bound })
       best.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)
       best.length = Math.min(best.length, ANSWERS)
@@ -154,20 +165,30 @@ export class GroovePlans {
     return best
   }
 
-  /** What an answer pays for being another bar; `undefined` if it is the same. */
-  #variation(a: Pairing, b: Pairing): number | undefined {
-    const one = this.#signature(a)
-    const other = this.#signature(b)
-    const added = [...other.onsets].filter((onset) => !one.onsets.has(onset)).length
-    const left = [...one.onsets].filter((onset) => !other.onsets.has(onset)).length
-    if (added + left === 0) return undefined
-    return this.#table.change * Math.ceil((added + left) / 2) + (one.opening === other.opening ? 0 : OTHER_OPENING)
+  #answerBound(scheme: LaidScheme, pairing: Pairing): number {
+    const known = this.#answerBounds.get(scheme) ?? []
+    this.#answerBounds.set(scheme, known)
+    let bound = known[pairing.row]
+    if (bound === undefined) {
+      bound = 0
+      for (const bar of scheme.answers) {
+        const laid = this.#lay(this.#contexts[bar]!, pairing, undefined)
+        bound += laid.points + laid.leastRoles
+      }
+      known[pairing.row] = bound
+    }
+    return bound
   }
 
-  #signature(pairing: Pairing): ReturnType<typeof openingAndEnd> {
-    const known = this.#signatures.get(pairing) ?? openingAndEnd(this.#map, pairing)
-    this.#signatures.set(pairing, known)
-    return known
+  /** What an answer pays for being another bar; `undefined` if it is the same. */
+  #variation(a: Pairing, b: Pairing): number | undefined {
+    const one = this.#signatures[a.row]!
+    const other = this.#signatures[b.row]!
+    let same = 0
+    for (const onset of one.onsets) if (other.onsets.includes(onset)) same++
+    const changed = one.onsets.length + other.onsets.length - 2 * same
+    if (changed === 0) return undefined
+    return this.#table.change * Math.ceil(changed / 2) + (one.opening === other.opening ? 0 : OTHER_OPENING)
   }
 
   /** What a bar may be under its letter. */
@@ -212,32 +233,36 @@ export class GroovePlans {
   #lay(context: BarContext, pairing: Pairing, figure: ReadFigure | undefined): LaidBar {
     const runs = pairing.deal === 'run' || pairing.deal === 'beatrun'
     const position = runs && context.parts[0]?.arrives === false ? this.#position(pairing, context) : 0
-    return this.#remember(context, `${pairing.row} ${figure?.id ?? ''} ${position}`, () =>
+    return this.#remember(context, pairing.row, (figure?.order ?? NO_FIGURE) * MOST_TOKENS + position, () =>
       layBar(this.#table, context, pairing, figure, position),
     )
   }
 
   #unwalked(context: BarContext, pairing: Pairing, plain: LaidBar): LaidBar {
-    return this.#remember(context, `${pairing.row} unwalked`, () => {
+    return this.#remember(context, pairing.row, UNWALKED * MOST_TOKENS, () => {
       const { noWalk } = this.#table
       return { ...plain, terms: [...plain.terms, { rule: 'no-walk', points: noWalk }], points: plain.points + noWalk }
     })
   }
 
   #layOther(context: BarContext): LaidBar {
-    return this.#remember(context, '', () =>
+    return this.#remember(context, 0, NO_FIGURE * MOST_TOKENS, () =>
       context.parts.length === 0 ? layEmptyBar(context) : layPlainBar(this.#table, context),
     )
   }
 
-  #remember(context: BarContext, key: string, lay: () => LaidBar): LaidBar {
-    let bars = this.#laid.get(context.key)
+  #remember(context: BarContext, row: number, variant: number, lay: () => LaidBar): LaidBar {
+    let bars = this.#laid[context.kind]
     if (!bars) {
       bars = new Map()
-      this.#laid.set(context.key, bars)
+      this.#laid[context.kind] = bars
     }
-    const laid = bars.get(key) ?? lay()
-    bars.set(key, laid)
+    const key = row * 65536 + variant
+    let laid = bars.get(key)
+    if (!laid) {
+      laid = lay()
+      bars.set(key, laid)
+    }
     return laid
   }
 

@@ -1,3 +1,4 @@
+import type { Pitch } from '../music/pitch.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { BarContext, LaidBar } from './groove-bar.ts'
 import { type AddPoints, GROOVE_POINTS } from './groove-neck.ts'
@@ -57,6 +58,9 @@ interface Seam {
 /** A seam of a form for bars whose downbeat sounds, and for those whose downbeat a push has taken. */
 type Seams = readonly [Seam, Seam]
 
+/** Nothing to pay after a step. */
+const ZEROS = new Int32Array(4096)
+
 const DEAD: Seam = { heads: [], rest: IMPOSSIBLE, silent: [] }
 
 /**
@@ -69,12 +73,18 @@ const DEAD: Seam = { heads: [], rest: IMPOSSIBLE, silent: [] }
 export class Sweep {
   readonly #voicer: Voicer
   readonly #contexts: readonly BarContext[]
-  readonly #stances: readonly PricedStance[]
+  /** all there are, the cheapest first */
+  readonly stances: readonly PricedStance[]
   readonly #loop: boolean
   readonly #pairRules: readonly RuleInForce[]
   readonly #runRules: readonly RuleInForce[]
   /** product of the limits of all rules about runs: how many counts there are */
   readonly #counts: number
+  /** what is said where there are no rules */
+  readonly #free: Judged = { points: 0, next: [0], countPoints: [0] }
+
+  readonly #scratches = [new Int32Array(1024), new Int32Array(1024)]
+  #turn = 0
 
   /** the bar at which the sweep that came furthest died; `undefined` while none did */
   deadBar: number | undefined
@@ -94,48 +104,32 @@ export class Sweep {
     this.#pairRules = options.rules.filter((rule) => rule.test.looksAt === 'pair')
     this.#runRules = options.rules.filter((rule) => rule.test.looksAt === 'run')
     this.#counts = this.#runRules.reduce((product, rule) => product * limitOf(rule), 1)
-    const stances: PricedStance[] = []
     const wanted = lowest + table.zone
+    const stances: PricedStance[] = []
     for (let zone = Math.max(lowest, wanted - 6); zone <= wanted + 6; zone++) {
       for (const home of voicer.neck.homes()) {
-        const points = stanceTerms(table, lowest, { zone, home }).reduce((sum, term) => sum + term.points, 0)
-        stances.push({ stance: { zone, home }, points })
+        const terms = stanceTerms(table, lowest, { zone, home })
+        stances.push({ stance: { zone, home }, points: terms.reduce((sum, term) => sum + term.points, 0) })
       }
     }
-    this.#stances = stances
+    this.stances = stances.sort((a, b) => a.points - b.points)
   }
 
-  /** For each stance, a sum that no line of the plan can undercut. */
-  bounds(plan: Alternatives): Int32Array {
-    const sums = new Int32Array(this.#stances.length)
-    for (const [index, { stance, points }] of this.#stances.entries()) {
-      let sum = points
-      for (const bound of this.#barBounds(plan, stance)) sum = Math.min(sum + bound, IMPOSSIBLE)
-      sums[index] = sum
-    }
-    return sums
-  }
-
-  /** For each bar of a plan, the least that it and the step out of it cost. */
-  #barBounds(plan: Alternatives, stance: Stance): number[] {
-    const bounds: number[] = []
-    let voiced = plan[0]!.map((laid) => this.#voicer.voice(laid, stance))
+  /** The least that a bar of a plan and the step out of it cost in a stance, free to begin anywhere. */
+  barBound(plan: Alternatives, stance: Stance, index: number): number {
+    const bars = plan[index]!
+    const after = plan[index + 1]?.map((laid) => this.#voicer.voice(laid, stance)) ?? []
     // Whether the bar before may or must have pushed its downbeat away.
-    let mayPush = false
-    let mustPush = false
-    for (let index = 0; index < plan.length; index++) {
-      const after = plan[index + 1]?.map((laid) => this.#voicer.voice(laid, stance)) ?? []
-      let least = IMPOSSIBLE
-      for (const bar of voiced) {
-        if (!mustPush) least = Math.min(least, bar.laid.points + this.#window(bar, 0, after))
-        if (mayPush) least = Math.min(least, bar.laid.points + this.#window(bar, 1, after))
-      }
-      bounds.push(least)
-      mayPush = voiced.some((bar) => bar.laid.tiedOver)
-      mustPush = voiced.every((bar) => bar.laid.tiedOver)
-      voiced = after
+    const before = plan[index - 1] ?? []
+    const mayPush = before.some((laid) => laid.tiedOver)
+    const mustPush = mayPush && before.every((laid) => laid.tiedOver)
+    let least = IMPOSSIBLE
+    for (const laid of bars) {
+      const bar = this.#voicer.voice(laid, stance)
+      if (!mustPush) least = Math.min(least, laid.points + this.#window(bar, 0, after))
+      if (mayPush) least = Math.min(least, laid.points + this.#window(bar, 1, after))
     }
-    return bounds
+    return least
   }
 
   /** The least from anywhere at the start of a bar into any of the bars after it. */
@@ -154,45 +148,40 @@ export class Sweep {
 
   #windowInto(bar: VoicedBar, first: number, next: VoicedBar | undefined): number {
     const last = bar.slots.at(-1)!
-    let toGo = Int32Array.from(last.costs)
+    let toGo = this.#scratch(last.grips.length)
     const begin = next ? firstSlot(next, bar.laid.tiedOver ? 1 : 0) : 0
     if (next && begin < next.slots.length && !bar.laid.context.silenceAfter) {
       const into = next.slots[begin]!
-      const steps = new Int32Array(last.grips.length).fill(IMPOSSIBLE)
-      this.#stepPlain(last, into, linksAcross(bar, last, next, into), new Int32Array(into.grips.length), steps)
-      for (let i = 0; i < toGo.length; i++) toGo[i] = Math.min(toGo[i]! + steps[i]!, IMPOSSIBLE)
-    }
+      toGo.fill(IMPOSSIBLE)
+      this.#stepPlain(last, into, linksAcross(bar, last, next, into), ZEROS, toGo)
+    } else toGo.fill(0)
+    addCosts(toGo, last, 1)
     for (let slot = bar.slots.length - 2; slot >= first; slot--) {
       const here = bar.slots[slot]!
-      const costs = new Int32Array(here.grips.length).fill(IMPOSSIBLE)
+      const costs = this.#scratch(here.grips.length).fill(IMPOSSIBLE)
       this.#stepPlain(here, bar.slots[slot + 1]!, bar.links[slot]!, toGo, costs)
-      for (let i = 0; i < costs.length; i++) costs[i] = Math.min(costs[i]! + here.costs[i]!, IMPOSSIBLE)
+      addCosts(costs, here, 1)
       toGo = costs
     }
     return leastOf(toGo)
   }
 
-  /**
-   * The best line of a plan, or `undefined` if there is none that costs at most `limit`. Ties are told apart by pitch, string, fret
-   * and hand, earlier notes first.
-   *
-   * @param bounds  what `bounds(plan)` gave
-   */
-  solve(plan: Alternatives, bounds: Int32Array, limit: number): Swept | undefined {
-    const order = [...bounds.keys()].sort((a, b) => bounds[a]! - bounds[b]! || a - b)
-    let best: Swept | undefined
-    for (const index of order) {
-      const most = best ? best.cost : Math.min(limit, IMPOSSIBLE - 1)
-      if (bounds[index]! > most) break
-      const swept = this.#solveIn(plan, this.#stances[index]!, most)
-      if (swept && (!best || swept.cost < best.cost || this.#comesBefore(swept, best))) best = swept
-    }
-    return best
+  /** One of two stretches of memory in turn, so that nothing is made for each slot. */
+  #scratch(length: number): Int32Array {
+    this.#turn = 1 - this.#turn
+    if (this.#scratches[this.#turn]!.length < length) this.#scratches[this.#turn] = new Int32Array(2 * length)
+    return this.#scratches[this.#turn]!.subarray(0, length)
   }
 
-  #solveIn(plan: Alternatives, { stance, points }: PricedStance, limit: number): Swept | undefined {
+  /**
+   * The best line of a plan in a stance, or `undefined` if there is none that costs at most `limit`. Ties are told apart by pitch,
+   * string, fret and hand, earlier notes first.
+   */
+  solve(plan: Alternatives, { stance, points }: PricedStance, limit: number): Swept | undefined {
     const before = [points]
-    for (const [index, bound] of this.#barBounds(plan, stance).entries()) before.push(before[index]! + bound)
+    for (let index = 0; index < plan.length; index++)
+      before.push(Math.min(before[index]! + this.barBound(plan, stance, index), IMPOSSIBLE))
+    if (before.at(-1)! > limit) return undefined
     // Without a loop one sweep is enough. With one, a sweep closed to whichever first note is nearest is a bound, and the sweeps
     // closed to each first note are exact.
     const open: Course = { plan, stance, closing: undefined }
@@ -210,18 +199,6 @@ export class Sweep {
       if (exact && found && found.cost <= most) best = this.#trace(closed, exact, found)
     }
     return best
-  }
-
-  /** Between lines of equal cost: the smaller grip at the first note where they differ. */
-  #comesBefore(one: Swept, other: Swept): boolean {
-    if (one.cost !== other.cost) return one.cost < other.cost
-    for (const [index, note] of one.notes.entries()) {
-      const against = other.notes[index]
-      if (!against) return false
-      const difference = gripOf(note) - gripOf(against)
-      if (difference !== 0) return difference < 0
-    }
-    return false
   }
 
   /** The last note has to lead into the first. */
@@ -312,10 +289,7 @@ export class Sweep {
         this.#step(here, bar.slots[slot + 1]!, bar.links[slot]!, toGo, costs)
         toGo = costs
       }
-      for (let i = 0; i < toGo.length; i++) {
-        const cost = toGo[i]! + here.costs[counts === 1 ? i : Math.floor(i / counts)]!
-        toGo[i] = cost < IMPOSSIBLE ? cost : IMPOSSIBLE
-      }
+      addCosts(toGo, here, counts)
       layers[slot] = toGo
     }
     return layers
@@ -429,7 +403,7 @@ export class Sweep {
     if (!link) throw new RangeError(`no step between the notes of bars ${before.barIndex} and ${note.barIndex}`)
     const { grips } = this.#voicer.neck
     this.#voicer.neck.reachTerms(grips[gripOf(before)]!, grips[gripOf(note)]!, link.reach, add)
-    add('figure-moved', link.points)
+    if (link.rule) add(link.rule, link.points)
     const judged = this.#judge(from, to, one, other, (rule, points, count) => {
       if (count === undefined || count === before.count) add(rule, points)
     })
@@ -444,6 +418,7 @@ export class Sweep {
     after: number,
     note?: (rule: string, points: number, count?: number) => void,
   ): Judged | undefined {
+    if (!from.sounding || !to.sounding) return this.#free
     const one: Sounding = { ...from.sounding, pitch: from.choices[before]!.pitch }
     const other: Sounding = { ...to.sounding, pitch: to.choices[after]!.pitch }
     let points = 0
@@ -603,17 +578,34 @@ interface Judged {
   readonly countPoints: readonly number[]
 }
 
-interface PricedStance {
+/** A stance and what it costs. */
+export interface PricedStance {
   readonly stance: Stance
   readonly points: number
 }
 
-/** What a stance costs: the zone's distance from where it wants to start, and a home up the neck. */
-export function stanceTerms(table: GrooveTable, lowest: number, stance: Stance): readonly CostTerm[] {
+/** What a stance costs: the zone's distance from where it wants to begin, and a home up the neck. */
+export function stanceTerms(table: GrooveTable, lowest: Pitch, stance: Stance): readonly CostTerm[] {
   return [
     { rule: 'zone', points: Math.abs(stance.zone - lowest - table.zone) * table.zoneMove },
-    { rule: 'high-home', points: stance.home > 5 ? GROOVE_POINTS.highHome : 0 },
+    { rule: 'high-home', points: homePoints(stance.home) },
   ].filter((term) => term.points > 0)
+}
+
+function homePoints(home: number): number {
+  return home > 5 ? GROOVE_POINTS.highHome : 0
+}
+
+/** Of two lines the cheaper; among equals the one with the smaller grip at the first note where they differ. */
+export function comesBefore(one: Swept, other: Swept): boolean {
+  if (one.cost !== other.cost) return one.cost < other.cost
+  for (const [index, note] of one.notes.entries()) {
+    const against = other.notes[index]
+    if (!against) return false
+    const difference = gripOf(note) - gripOf(against)
+    if (difference !== 0) return difference < 0
+  }
+  return false
 }
 
 /** The first slot that sounds: the second where a push has taken the downbeat. */
@@ -651,6 +643,13 @@ function leastOf(costs: Int32Array): number {
 
 function leastOfSeam(seam: Seam): number {
   return Math.min(seam.rest, ...seam.heads.map((head) => leastOf(head.toGo)))
+}
+
+/** Adds what each candidate pays by itself. */
+function addCosts(toGo: Int32Array, slot: VoicedSlot, counts: number): void {
+  const { costs } = slot
+  for (let i = 0, at = 0; i < costs.length; i++)
+    for (let count = 0; count < counts; count++, at++) toGo[at] = Math.min(toGo[at]! + costs[i]!, IMPOSSIBLE)
 }
 
 function addToAll(costs: Int32Array, points: number): void {

@@ -4,9 +4,9 @@ import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import type { BarContext, LaidBar, LaidSlot } from './groove-bar.ts'
 import { strengthOf } from './groove-deal.ts'
-import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH } from './groove-neck.ts'
+import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH, type Spot } from './groove-neck.ts'
 import type { GrooveTable } from './groove-table.ts'
-import { kindOfPitchClass } from './groove-tone.ts'
+import { kindOfPitchClass, relativeOf, toneOf } from './groove-tone.ts'
 import type { RuleInForce, Sounding } from './rule.ts'
 import { binds } from './rule-memory.ts'
 
@@ -38,7 +38,8 @@ export interface VoicedSlot {
   readonly from: Int32Array
   readonly grips: Int16Array
   readonly costs: Int32Array
-  readonly sounding: Omit<Sounding, 'pitch'>
+  /** what rules see of it; `undefined` where there are none */
+  readonly sounding: Omit<Sounding, 'pitch'> | undefined
 }
 
 /** The choices that may follow each other, and how the later one is reached. */
@@ -46,7 +47,8 @@ export interface Link {
   readonly before: number
   readonly after: number
   readonly reach: number
-  /** a figure of one chord that changes its octave */
+  /** a figure of one chord that changes its octave, or an approach that is not followed by its target */
+  readonly rule: 'figure-moved' | 'target-missed' | undefined
   readonly points: number
 }
 
@@ -78,6 +80,7 @@ export class Voicer {
   readonly #noteRules: readonly RuleInForce[]
   /** all notes are free, not only where a must leaves no other */
   readonly #allFree: boolean
+  readonly #ruled: boolean
   readonly #voiced = new Map<LaidBar, Map<number, VoicedBar>>()
 
   constructor(table: GrooveTable, neck: GrooveNeck, form: Form, rules: readonly RuleInForce[], allFree: boolean) {
@@ -86,6 +89,7 @@ export class Voicer {
     this.#form = form
     this.#noteRules = rules.filter((rule) => rule.test.looksAt === 'note')
     this.#allFree = allFree
+    this.#ruled = rules.length > 0
   }
 
   voice(laid: LaidBar, stance: Stance): VoicedBar {
@@ -98,8 +102,11 @@ export class Voicer {
       known = new Map()
       this.#voiced.set(laid, known)
     }
-    const voiced = known.get(key) ?? this.#build(laid, stance)
-    known.set(key, voiced)
+    let voiced = known.get(key)
+    if (!voiced) {
+      voiced = this.#build(laid, stance)
+      known.set(key, voiced)
+    }
     return voiced
   }
 
@@ -109,7 +116,7 @@ export class Voicer {
     const anchors = chords.map((chord) => anchorOf(stance.zone, chord.bassPc))
     const choices = this.#choicesOf(laid, anchors)
     const slots = laid.slots.map((slot, index): VoicedSlot => {
-      const sounding = soundingOf(this.#form, laid, slot)
+      const sounding = this.#ruled ? soundingOf(this.#form, laid, slot) : undefined
       const own = this.#gripsOf(slot, choices[index]!, sounding, anchors, stance)
       const voiced =
         own.grips.length > 0 && !this.#allFree
@@ -132,8 +139,11 @@ export class Voicer {
   #choicesOf(laid: LaidBar, anchors: readonly Pitch[]): readonly (readonly Choice[])[] {
     const { slots, context } = laid
     const { lowest } = this.neck
-    // Where a fifth below the root is off the neck the whole figure may stand an octave higher.
-    const octaves = anchors.map((anchor) => (anchor - 5 < lowest ? [0, 1] : [0]))
+    // Where low tokens leave the neck the whole figure may stand an octave higher.
+    const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
+    const octaves = anchors.map((anchor, reference) =>
+      anchor + lowestToken(laid, chords[reference]!) < lowest ? [0, 1] : [0],
+    )
     const isLeading = (slot: LaidSlot): boolean => slot.reference !== slot.part && slot.role !== 'push'
     // Groups of low tokens fold together: the figure of a part, and what leads out of it.
     const lowOf = (reference: number, leading: boolean) =>
@@ -193,12 +203,23 @@ export class Voicer {
       if (slot.approachPoints !== undefined) {
         const aim = slot.approachReference
         const chord = context.parts[slot.part]!.chord
-        for (const octave of octaves[aim]!)
-          choices.push(...this.#takeovers(slot, chord, anchors[aim]! + 12 * octave, octave))
+        for (const octave of octaves[aim]!) {
+          const target = anchors[aim]! + 12 * octave + (aim < context.parts.length ? 0 : this.#opening(laid, aim))
+          choices.push(...this.#takeovers(slot, chord, target, octave))
+        }
       }
       result[index] = choices
     }
     return result
+  }
+
+  /** Semitones above its root of the tone that the bar after opens with, if it is made of the same pattern. */
+  #opening({ pairing, context }: LaidBar, reference: number): number {
+    if (!pairing || reference < context.parts.length || !context.next) return 0
+    const { chord } = context.next
+    const { pattern, foreign } = relativeOf(pairing.pattern, chord, this.#table.relatives)
+    const first = pattern.tokens[0]!
+    return first.kind === 'degree' && !first.next ? toneOf(first, chord, foreign).semitones : 0
   }
 
   /** An approach token: each way of its target, from below or, where that leaves the neck, from above. */
@@ -216,7 +237,10 @@ export class Voicer {
     const { reference } = slot
     const aims =
       target === undefined
-        ? octaves[reference]!.map((octave) => ({ pitch: anchors[reference]! + 12 * octave, octave, folded: false }))
+        ? octaves[reference]!.map((octave) => {
+            const pitch = anchors[reference]! + 12 * octave + this.#opening(laid, reference)
+            return { pitch, octave, folded: false }
+          })
         : later[target]!.filter((choice) => choice.kind === 'pattern')
     // A run of approach tokens turns over as a whole.
     const run = slots.slice(index).findIndex((other) => other.tone.kind === 'degree')
@@ -312,27 +336,36 @@ export class Voicer {
     })
   }
 
+  /** The grips of some choices, with what each pays by itself. */
   #gripsOf(
     slot: LaidSlot,
     choices: readonly Choice[],
-    sounding: Omit<Sounding, 'pitch'>,
+    sounding: Omit<Sounding, 'pitch'> | undefined,
     anchors: readonly Pitch[],
     stance: Stance,
   ): Pick<VoicedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
+    const { neck } = this
+    const gripPoints = neck.gripPoints()
+    const entryPoints = slot.entry ? neck.entryPoints(stance.home) : undefined
     const grips: number[] = []
     const costs: number[] = []
     const kept: Choice[] = []
     const from = [0]
     for (const choice of choices) {
       const start = grips.length
-      for (const grip of this.neck.ofPitch.get(choice.pitch) ?? []) {
-        let sum = 0
-        const allowed = this.noteTerms(slot, choice, this.neck.grips[grip]!, sounding, anchors, stance, (_, points) => {
-          sum += points
-        })
-        if (!allowed) continue
+      const base = choice.terms.reduce((sum, term) => sum + term.points, 0)
+      const place = this.#placeOf(choice, anchors, stance)
+      for (const grip of neck.ofPitch.get(choice.pitch) ?? []) {
+        let cost = base + gripPoints[grip]! + (entryPoints?.[grip] ?? 0)
+        if (place && !isAt(neck.grips[grip]!, place.spot)) cost += place.points
+        if (sounding) {
+          const allowed = this.#ruleTerms(neck.grips[grip]!, sounding, (_, points) => {
+            cost += points
+          })
+          if (!allowed) continue
+        }
         grips.push(grip)
-        costs.push(sum)
+        costs.push(cost)
       }
       if (grips.length === start) continue
       kept.push(choice)
@@ -346,26 +379,23 @@ export class Voicer {
     }
   }
 
-  /** All that a note pays by itself; `false` if a must forbids it. */
-  noteTerms(
-    slot: LaidSlot,
+  /** Where the note of a figure has its place, and what it pays elsewhere; `undefined` for notes of no figure. */
+  #placeOf(
     choice: Choice,
-    grip: Grip,
-    sounding: Omit<Sounding, 'pitch'>,
     anchors: readonly Pitch[],
     stance: Stance,
-    add: AddPoints,
-  ): boolean {
-    for (const { rule, points } of choice.terms) add(rule, points)
-    this.neck.gripTerms(grip, add)
-    if (slot.entry) this.neck.entryTerms(grip, stance.home, add)
-    if (choice.kind === 'pattern') {
-      const root = anchors[choice.reference]! + 12 * choice.octave
-      const home = this.neck.homePlace(root, stance.home)
-      if (home && choice.pitch === root && !isAt(grip, home)) add('home-place', GROOVE_POINTS.place)
-      const shape = home && this.neck.shapePlace(home, choice.pitch - root)
-      if (shape && !isAt(grip, shape)) add('shape', GROOVE_POINTS.shape)
-    }
+  ): { readonly spot: Spot; readonly rule: 'home-place' | 'shape'; readonly points: number } | undefined {
+    if (choice.kind !== 'pattern') return undefined
+    const root = anchors[choice.reference]! + 12 * choice.octave
+    const home = this.neck.homePlace(root, stance.home)
+    if (!home) return undefined
+    if (choice.pitch === root) return { spot: home, rule: 'home-place', points: GROOVE_POINTS.place }
+    const spot = this.neck.figurePlace(home, choice.pitch)
+    return spot && { spot, rule: 'shape', points: GROOVE_POINTS.shape }
+  }
+
+  /** What rules about single notes ask of a grip; `false` if a must forbids it. */
+  #ruleTerms(grip: Grip, sounding: Omit<Sounding, 'pitch'>, add: AddPoints): boolean {
     for (const rule of this.#noteRules) {
       if (rule.test.looksAt !== 'note' || !binds(rule, sounding.slot.barIndex)) continue
       if (rule.test.allows({ ...sounding, pitch: grip.pitch, string: grip.string, fret: grip.fret })) continue
@@ -373,6 +403,23 @@ export class Voicer {
       add(rule.id, rule.strength)
     }
     return true
+  }
+
+  /** All that a note pays by itself. */
+  noteTerms(
+    slot: VoicedSlot,
+    choice: Choice,
+    grip: Grip,
+    anchors: readonly Pitch[],
+    stance: Stance,
+    add: AddPoints,
+  ): void {
+    for (const { rule, points } of choice.terms) add(rule, points)
+    this.neck.gripTerms(grip, add)
+    if (slot.laid.entry) this.neck.entryTerms(grip, stance.home, add)
+    const place = this.#placeOf(choice, anchors, stance)
+    if (place && !isAt(grip, place.spot)) add(place.rule, place.points)
+    if (slot.sounding) this.#ruleTerms(grip, slot.sounding, add)
   }
 }
 
@@ -425,9 +472,10 @@ function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[])
   const links: Link[] = []
   for (const [before, one] of from.choices.entries()) {
     for (const [after, other] of to.choices.entries()) {
-      if (!mayFollow(one, other, one.reference === other.reference)) continue
+      if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) continue
       const arrives = basses[one.sounding] !== basses[other.sounding]
-      links.push({ before, after, reach: REACH.inBar | reachOf(to.laid, other, arrives), points: 0 })
+      const reach = REACH.inBar | reachOf(to.laid, other, arrives)
+      links.push({ before, after, reach, rule: undefined, points: 0 })
     }
   }
   return links
@@ -435,29 +483,41 @@ function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[])
 
 /** Links between the last choices of a bar and the first of the bar after. */
 export function linksAcross(bar: VoicedBar, from: VoicedSlot, next: VoicedBar, to: VoicedSlot): readonly Link[] {
-  const after = bar.laid.context.parts.length
-  const links: Link[] = []
+  const following = bar.laid.context.parts.length
   const held = next.laid.context.parts[0]?.arrives === false
-  for (const [index, one] of from.choices.entries()) {
-    for (const [following, other] of to.choices.entries()) {
-      if (!mayFollow(one, other, one.reference === after && other.reference === 0)) continue
-      const arrives = bar.basses[one.sounding] !== next.basses[other.sounding]
+  const links: Link[] = []
+  for (const [before, one] of from.choices.entries()) {
+    for (const [after, other] of to.choices.entries()) {
+      // A written approach may lead where the bar after does not begin, at a price; one that takes a token's place may not.
+      const missed = misses(one, other)
+      if (missed && one.kind === 'takeover') continue
+      if (!missed && !keepsFigure(one, other, one.reference === following && other.reference === 0)) continue
       const moved =
-        held && one.kind === 'pattern' && other.kind === 'pattern' && one.reference < after && other.reference === 0
+        held &&
+        one.octave !== other.octave &&
+        one.kind === 'pattern' &&
+        one.reference < following &&
+        other.kind === 'pattern'
+      const arrives = bar.basses[one.sounding] !== next.basses[other.sounding]
       links.push({
-        before: index,
-        after: following,
+        before,
+        after,
         reach: reachOf(to.laid, other, arrives),
-        points: moved && one.octave !== other.octave ? GROOVE_POINTS.place : 0,
+        rule: missed ? 'target-missed' : moved ? 'figure-moved' : undefined,
+        points: missed ? GROOVE_POINTS.targetMissed : moved ? GROOVE_POINTS.place : 0,
       })
     }
   }
   return links
 }
 
-/** A figure stays in its octave and keeps its fold; an approach goes where it aims. */
-function mayFollow(one: Choice, other: Choice, sameReference: boolean): boolean {
-  if (one.target !== undefined && one.target !== (other.target ?? other.pitch)) return false
+/** Whether an approach is followed by another note than the one it aims at. */
+function misses(one: Choice, other: Choice): boolean {
+  return one.target !== undefined && one.target !== (other.target ?? other.pitch)
+}
+
+/** A figure stays in its octave and keeps its fold. */
+function keepsFigure(one: Choice, other: Choice, sameReference: boolean): boolean {
   if (!sameReference || one.kind === 'free' || other.kind === 'free') return true
   if (one.octave !== other.octave) return false
   return one.lead !== other.lead || one.folded === other.folded
@@ -472,11 +532,20 @@ function reachOf(slot: LaidSlot, choice: Choice, arrives: boolean): number {
   )
 }
 
+/** Semitones of the lowest token that a bar's figure or lead has over a chord; 0 if none lies below the root. */
+function lowestToken({ pairing, slots }: LaidBar, chord: Chord): number {
+  let lowest = 0
+  for (const token of [...(pairing?.pattern.tokens ?? []), ...(pairing?.leadTokens ?? [])])
+    if (token.kind === 'degree') lowest = Math.min(lowest, toneOf(token, chord, false).semitones)
+  for (const { tone } of slots) if (tone.kind === 'degree') lowest = Math.min(lowest, tone.tone.semitones)
+  return lowest
+}
+
 function isFifth(slot: LaidSlot): boolean {
   return slot.tone.kind === 'degree' && slot.tone.tone.kind === '5'
 }
 
-function isAt(grip: Grip, place: { readonly string: number; readonly fret: number }): boolean {
+function isAt(grip: Grip, place: Spot): boolean {
   return grip.string === place.string && grip.fret === place.fret
 }
 

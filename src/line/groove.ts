@@ -11,7 +11,7 @@ import { deadNotes } from './groove-ghost.ts'
 import { GrooveNeck } from './groove-neck.ts'
 import { type Pairing, pairingsOf, type WeightedPattern } from './groove-pairing.ts'
 import { type GroovePlan, GroovePlans } from './groove-plan.ts'
-import { Sweep, type Swept, stanceTerms } from './groove-sweep.ts'
+import { comesBefore, Sweep, type Swept, stanceTerms } from './groove-sweep.ts'
 import type { GrooveTable, Role } from './groove-table.ts'
 import { anchorsOf, type Choice, choiceAt, slotOf, Voicer } from './groove-voice.ts'
 import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
@@ -91,14 +91,33 @@ export interface GrooveProgress {
   readonly solved: number
 }
 
-/** A plan on its way through the queue: the further it is looked into, the closer its bound. */
+/**
+ * A plan on its way through the queue: the further it is looked into, the closer its bound.
+ *
+ * `pairing`: a scheme and a bar, its answers not yet found · `laid`: what bars and roles cost is known, and the stances before
+ * `stance` are in the queue · `bounded`: in one stance, the bars before `bar` are known on the neck by themselves · `solved`: in one
+ * stance, exactly.
+ */
 type Entry = { readonly bound: number; readonly scheme: number; readonly a: number; readonly b: number } & (
-  | { readonly stage: 0; readonly make: () => readonly GroovePlan[] }
-  | { readonly stage: 1; readonly plan: GroovePlan }
-  | { readonly stage: 2; readonly plan: GroovePlan; readonly bounds: Int32Array }
-  | { readonly stage: 3; readonly plan: GroovePlan; readonly swept: Swept }
+  | { readonly stage: 'pairing'; readonly make: () => readonly GroovePlan[] }
+  | { readonly stage: 'laid'; readonly plan: GroovePlan; readonly bounds: readonly number[]; readonly stance: number }
+  | {
+      readonly stage: 'bounded'
+      readonly plan: GroovePlan
+      readonly bounds: readonly number[]
+      readonly stance: number
+      readonly bar: number
+    }
+  | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
 )
 
+/** How many of each a first good line is looked for among. */
+const DIVE = { pairings: 12, plans: 2, stances: 4 }
+
+/** Bars whose bound is made closer in one step. */
+const BARS_A_STEP = 2
+
+export const STAT: Record<string, number> = {}
 /** Plans solved before looking for further lines is given up. */
 const MOST_SOLVED = 1500
 
@@ -133,9 +152,12 @@ export class GrooveSearch {
   readonly #lines: GrooveLine[] = []
   readonly #onsets: ReadonlySet<string>[] = []
   #problem: Problem
-  #best: { readonly plan: GroovePlan; readonly swept: Swept } | undefined
+  #best: Solved | undefined
+  #shown: { readonly of: Solved; readonly line: GrooveLine } | undefined
+  readonly #settled = new Set<GroovePlan>()
   #solved = 0
   #dead = 0
+  #dived = false
   #done = false
   #exhausted = false
 
@@ -150,7 +172,14 @@ export class GrooveSearch {
     for (const scheme of plans.schemes) {
       for (const a of pairings) {
         const make = () => plans.plansOf(scheme, a)
-        this.#queue.push({ stage: 0, bound: plans.quickBound(scheme, a), scheme: scheme.row, a: a.row, b: -1, make })
+        this.#queue.push({
+          stage: 'pairing',
+          bound: plans.quickBound(scheme, a),
+          scheme: scheme.row,
+          a: a.row,
+          b: -1,
+          make,
+        })
       }
     }
     this.#done = this.#queue.size === 0
@@ -158,8 +187,13 @@ export class GrooveSearch {
 
   /** Looks into `steps` plans further, as long as lines are missing. */
   advance(steps: number): GrooveProgress {
-    for (let step = 0; step < steps && !this.#done; step++) this.#step()
-    const found = this.#lines[0] ?? (this.#best && lineOf(this.#request, this.#problem, this.#best, 0))
+    for (let step = 0; step < steps && !this.#done; step++) {
+      if (this.#dived) this.#step()
+      else this.#dive()
+    }
+    if (this.#best && this.#best !== this.#shown?.of)
+      this.#shown = { of: this.#best, line: lineOf(this.#request, this.#problem, this.#best, 0) }
+    const found = this.#lines[0] ?? this.#shown?.line
     const bound = this.#queue.first?.bound ?? found?.cost ?? 0
     const best = found && { ...found, provenWithin: this.#lines[0] ? 0 : Math.max(0, found.cost - bound) }
     return { done: this.#done, best, bound, solved: this.#solved }
@@ -172,6 +206,28 @@ export class GrooveSearch {
     return { ok: false, barIndex: this.#problem.sweep.deadBar ?? this.#problem.firstBar }
   }
 
+  /** Goes straight to a good line: the plans that look best, in the stances that cost least. */
+  #dive(): void {
+    this.#dived = true
+    const { plans, pairings, sweep } = this.#problem
+    const quick = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    quick.sort((x, y) => x.bound - y.bound)
+    const looked = quick
+      .slice(0, DIVE.pairings)
+      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a))
+      .map((plan) => ({ plan, bound: plan.points + sumOf(plans.laidBounds(plan)) }))
+    looked.sort((x, y) => x.bound - y.bound)
+    for (const { plan } of looked.slice(0, DIVE.plans)) {
+      for (const stance of sweep.stances.slice(0, DIVE.stances)) {
+        const cost = this.#best ? this.#best.swept.cost + this.#best.plan.points - 1 : IMPOSSIBLE - 1
+        const swept = sweep.solve(plan.alternatives, stance, cost - plan.points)
+        if (swept) this.#best = { plan, swept }
+      }
+    }
+  }
+
   #step(): void {
     const entry = this.#queue.pop()
     if (!entry) {
@@ -180,45 +236,73 @@ export class GrooveSearch {
     }
     const { plans, sweep } = this.#problem
     const { scheme, a } = entry
+    STAT[entry.stage] = (STAT[entry.stage] ?? 0) + 1
     switch (entry.stage) {
-      case 0:
+      case 'pairing':
         for (const plan of entry.make()) {
-          const bound = Math.max(entry.bound, plans.laidBound(plan))
-          this.#queue.push({ stage: 1, bound, scheme, a, b: plan.b?.row ?? -1, plan })
+          const bounds = plans.laidBounds(plan)
+          const bound = Math.max(entry.bound, plan.points + sumOf(bounds))
+          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.b?.row ?? -1, plan, bounds, stance: 0 })
         }
         return
-      case 1: {
-        const { plan, b } = entry
-        const bounds = sweep.bounds(plan.alternatives)
-        const least = bounds.reduce((low, bound) => Math.min(low, bound), IMPOSSIBLE)
-        if (least < IMPOSSIBLE) {
-          const bound = Math.max(entry.bound, plan.points + least)
-          this.#queue.push({ stage: 2, bound, scheme, a, b, plan, bounds })
-        } else this.#bury()
+      case 'laid': {
+        // This stance is looked into; the next waits with what it costs more.
+        const { stances } = sweep
+        const next = stances[entry.stance + 1]
+        const laid = entry.bound - stances[entry.stance]!.points
+        this.#enter({ ...entry, stage: 'bounded', bar: 0 })
+        if (next) this.#enter({ ...entry, bound: laid + next.points, stance: entry.stance + 1 })
         return
       }
-      case 2: {
-        const { plan, bounds, b } = entry
-        // With one line wanted, what costs more than the best so far need not be known exactly.
-        const limit =
-          this.#request.variations === 1 && this.#best ? this.#best.swept.cost + this.#best.plan.points : IMPOSSIBLE
-        const swept = sweep.solve(plan.alternatives, bounds, limit - plan.points)
+      case 'bounded': {
+        const { plan, bounds, b, bar } = entry
+        const { alternatives } = plan
+        const stance = sweep.stances[entry.stance]!
+        if (bar < alternatives.length) {
+          const to = Math.min(bar + BARS_A_STEP, alternatives.length)
+          let { bound } = entry
+          for (let index = bar; index < to && bound < IMPOSSIBLE; index++)
+            bound += sweep.barBound(alternatives, stance.stance, index) - bounds[index]!
+          if (bound < IMPOSSIBLE) this.#enter({ ...entry, bound, bar: to })
+          else this.#bury()
+          return
+        }
+        const swept = sweep.solve(alternatives, stance, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
         this.#solved++
-        if (swept) {
-          const cost = swept.cost + plan.points
-          this.#queue.push({ stage: 3, bound: cost, scheme, a, b, plan, swept })
-          if (!this.#best || cost < this.#best.swept.cost + this.#best.plan.points) this.#best = { plan, swept }
-        } else if (!this.#best) this.#bury()
+        if (swept) this.#keep(plan, swept, { scheme, a, b })
+        else if (!this.#best) this.#bury()
         if (this.#solved >= MOST_SOLVED) this.#finish(true)
         return
       }
-      case 3:
+      case 'solved':
         this.#accept(entry)
     }
   }
 
+  /** With one line wanted, what costs more than the best so far need not be known. */
+  get #limit(): number {
+    return this.#request.variations === 1 && this.#best ? this.#best.swept.cost + this.#best.plan.points : IMPOSSIBLE
+  }
+
+  #enter(entry: Entry): void {
+    if (entry.bound <= this.#limit) this.#queue.push(entry)
+  }
+
+  #keep(
+    plan: GroovePlan,
+    swept: Swept,
+    order: { readonly scheme: number; readonly a: number; readonly b: number },
+  ): void {
+    const cost = swept.cost + plan.points
+    if (!this.#best || cost < this.#best.swept.cost + this.#best.plan.points) this.#best = { plan, swept }
+    this.#enter({ stage: 'solved', bound: cost, ...order, plan, swept })
+  }
+
   /** Takes a proven plan as a line if it differs enough from those before. */
-  #accept({ plan, swept }: { readonly plan: GroovePlan; readonly swept: Swept }): void {
+  #accept({ plan, swept }: Solved): void {
+    // Its best line of another zone came first.
+    if (this.#settled.has(plan)) return
+    this.#settled.add(plan)
     const line = lineOf(this.#request, this.#problem, { plan, swept }, 0)
     const onsets = new Set(line.notes.map((note) => `${note.slot.startTick} ${note.pitch}`))
     if (this.#onsets.every((earlier) => differsBy(earlier, onsets) >= this.#request.difference - 1e-9)) {
@@ -230,7 +314,7 @@ export class GrooveSearch {
 
   #bury(): void {
     this.#dead++
-    if (this.#dead >= MOST_DEAD) this.#giveWay()
+    if (this.#dead >= MOST_DEAD && this.#request.rules.length > 0) this.#giveWay()
   }
 
   /** No plan is left: once more with every note free, where rules may be the cause. */
@@ -249,6 +333,12 @@ export class GrooveSearch {
     this.#done = true
     this.#exhausted = exhausted
   }
+}
+
+/** A plan with the best line of one zone. */
+interface Solved {
+  readonly plan: GroovePlan
+  readonly swept: Swept
 }
 
 /** What all plans share. */
@@ -276,6 +366,10 @@ function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   return { pairings, plans, voicer, sweep, allFree, contexts, firstBar }
 }
 
+function sumOf(numbers: readonly number[]): number {
+  return numbers.reduce((sum, number) => sum + number, 0)
+}
+
 /** The share of all onsets of two lines, pitches included, that only one of them has. */
 function differsBy(one: ReadonlySet<string>, other: ReadonlySet<string>): number {
   const oneTicks = new Set([...one, ...other].map((onset) => onset.split(' ')[0]))
@@ -285,17 +379,18 @@ function differsBy(one: ReadonlySet<string>, other: ReadonlySet<string>): number
 
 function comesFirst(a: Entry, b: Entry): boolean {
   const difference =
-    a.bound - b.bound || Number(a.stage === 3) - Number(b.stage === 3) || a.scheme - b.scheme || a.a - b.a || a.b - b.b
-  return difference < 0
+    a.bound - b.bound ||
+    // What may still turn out to cost as much is looked at before what does.
+    Number(a.stage === 'solved') - Number(b.stage === 'solved') ||
+    a.scheme - b.scheme ||
+    a.a - b.a ||
+    a.b - b.b
+  if (difference !== 0) return difference < 0
+  return a.stage === 'solved' && b.stage === 'solved' && comesBefore(a.swept, b.swept)
 }
 
 /** A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables. */
-function lineOf(
-  request: GrooveRequest,
-  problem: Problem,
-  { plan, swept }: { readonly plan: GroovePlan; readonly swept: Swept },
-  provenWithin: number,
-): GrooveLine {
+function lineOf(request: GrooveRequest, problem: Problem, { plan, swept }: Solved, provenWithin: number): GrooveLine {
   const { form, table, register } = request
   const { voicer, sweep, contexts } = problem
   const { stance, bars } = swept
@@ -309,7 +404,7 @@ function lineOf(
       if (points > 0) terms.push({ rule, points })
     }
     const anchors = anchorsOf(contexts[barIndex]!, stance.zone)
-    voicer.noteTerms(voiced.laid, choice, grip, voiced.sounding, anchors, stance, add)
+    voicer.noteTerms(voiced, choice, grip, anchors, stance, add)
     const before = swept.notes[index - 1]
     if (before) sweep.stepTerms(before, note, add)
     else if (sweep.closes && !swept.notes.at(-1)!.bar.laid.tiedOver) sweep.stepTerms(swept.notes.at(-1)!, note, add)
