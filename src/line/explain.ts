@@ -1,6 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
-import { formatDegree } from '../music/degree.ts'
+import { type Degree, formatDegree } from '../music/degree.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
 import { pitchClassOf } from '../music/pitch.ts'
@@ -22,7 +22,7 @@ export function explain(line: SearchedLine, context: Explaining): Line {
   const functions = line.notes.map((_, index) => functionOf(line.notes, index, context))
   const names = namesOf(line.notes, context)
   const sounded = line.notes.map((note, index): LineNote => {
-    const { degree } = degreeAt(chordOf(context.form, note.slot), pitchClassOf(note.pitch))
+    const degree = degreeOf(chordOf(context.form, note.slot), note)
     return { ...note, name: names[index]!, degree: formatDegree(degree), function: functions[index]! }
   })
   const notes = withGhosts(sounded, line.ghosts, context)
@@ -34,6 +34,13 @@ function chordOf(form: Form, slot: Slot): Chord {
   const chord = form.changes[slot.changeIndex]?.chord
   if (!chord) throw new RangeError(`slot at tick ${slot.startTick} has no chord`)
   return chord
+}
+
+/** The degree of a note: a tension of a pattern keeps its own number, 9 and not 2. */
+function degreeOf(chord: Chord, { pitch, number }: SearchedNote): Degree {
+  const { degree } = degreeAt(chord, pitchClassOf(pitch))
+  const isTension = number === 9 || number === 11 || number === 13
+  return isTension && degree.number === number - 7 ? { ...degree, number } : degree
 }
 
 /** The change at which a slot's chord began to sound. */

@@ -34,6 +34,8 @@ export interface SearchedNote {
   readonly hand: number
   /** id of the pattern in force */
   readonly pattern: string | undefined
+  /** the number that the pattern gives it, 1 to 15: a ninth is no second there */
+  readonly number?: number | undefined
   readonly terms: readonly CostTerm[]
 }
 

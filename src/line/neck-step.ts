@@ -108,6 +108,8 @@ export class NeckTrellis implements Trellis {
   readonly #sizes: readonly number[]
   /** per layer, blocks in order: [offset, track, place] each */
   readonly #blocks: (Int32Array | undefined)[]
+  /** the first layer after the first that remembers its move */
+  readonly #moveless: number
   // Scratch of the reverse step, per (move, hand)
   readonly #y: Int32Array
   readonly #z: Int32Array
@@ -147,6 +149,8 @@ export class NeckTrellis implements Trellis {
     this.#offsets = offsets
     this.#sizes = sizes
     this.#blocks = layers.map(() => undefined)
+    const remembers = layers.findIndex((layer, index) => index > 0 && layer.remembersMove)
+    this.#moveless = remembers < 0 ? layers.length : remembers
     this.#y = new Int32Array(MOVES * this.#hands)
     this.#z = new Int32Array(MOVES * this.#hands)
     this.start = this.#starts()
@@ -292,6 +296,8 @@ export class NeckTrellis implements Trellis {
     const y = this.#y
     const z = this.#z
     const hands = this.#hands
+    // Once a move was remembered there is always one before.
+    const firstMove = from < this.#moveless ? NO_MOVE : 1
     into.fill(IMPOSSIBLE)
     for (const [track, sources] of source.tracks.entries()) {
       const ways = edges[from]![track]!
@@ -362,7 +368,7 @@ export class NeckTrellis implements Trellis {
         for (let move = 0; move < MOVES; move++) {
           if ((moves & (1 << move)) === 0) continue
           const zAt = move * hands + shifts[p]!
-          const first = remembersMove ? 0 : move
+          const first = remembersMove ? firstMove : move
           const last = remembersMove ? MOVES - 1 : move
           for (let before = first; before <= last; before++) {
             const cost = remembersMove ? after[before * MOVES + move]! : 0

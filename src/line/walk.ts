@@ -138,7 +138,7 @@ interface WalkProblem {
   readonly neck: Neck
   readonly tracks: Tracks
   readonly trellis: NeckTrellis
-  readonly patternOf: (slot: number, track: number) => string | undefined
+  readonly patternAt: (slot: number, track: number) => Pick<SearchedNote, 'pattern' | 'number'>
 }
 
 /** The trellis of a request; `undefined` if nothing sounds. */
@@ -177,9 +177,12 @@ function problemOf(request: WalkRequest): WalkProblem | undefined {
     endCost: tracks.endTerms.map(sum),
     loop,
   })
-  const patternOf = (slot: number, track: number): string | undefined =>
-    patterns?.stateOf(tracks.states[slot]![track]![0]!).pattern?.id
-  return { places, neck, tracks, trellis, patternOf }
+  const patternAt = (slot: number, track: number) => {
+    const state = patterns?.stateOf(tracks.states[slot]![track]![0]!)
+    const token = state?.pattern && state.token !== undefined ? state.pattern.tokens[state.token] : undefined
+    return { pattern: state?.pattern?.id, number: token?.kind === 'degree' ? token.number : undefined }
+  }
+  return { places, neck, tracks, trellis, patternAt }
 }
 
 /** An eighth or less from the note before. In a loop the first note follows the last. */
@@ -332,7 +335,7 @@ function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly numb
       string,
       fret,
       hand,
-      pattern: problem.patternOf(slot, track),
+      ...problem.patternAt(slot, track),
       terms: terms[slot]!,
     }
   })
