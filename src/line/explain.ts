@@ -54,7 +54,7 @@ const isStep = (interval: number): boolean => interval !== 0 && Math.abs(interva
 
 /**
  * What a note does. Tones of the chord are named by their degree; a note off the chord that is left by step moves: into a change
- * or a chord tone reached from elsewhere it is an approach (from both sides an enclosure), on in the same direction passing, back
+ * or a chord tone reached from elsewhere it is an approach (an enclosure, if a note off the chord came from the other side), on in the same direction passing, back
  * again a neighbour. What is left off the chord is a tension.
  */
 function functionOf(notes: readonly SearchedNote[], index: number, { form, loop }: Explaining): NoteFunction {
@@ -89,8 +89,10 @@ function functionOf(notes: readonly SearchedNote[], index: number, { form, loop 
   }
   const entering = before ? note.pitch - before.pitch : 0
   if (changes) {
-    const onOtherSide = before && (before.pitch - next.pitch) * (note.pitch - next.pitch) < 0
-    return onOtherSide && Math.abs(before.pitch - next.pitch) <= 2 ? 'enclosure' : 'approach'
+    if (!before || degreeAt(chordOf(form, before.slot), pitchClassOf(before.pitch)).standing === 'tone')
+      return 'approach'
+    const onOtherSide = (before.pitch - next.pitch) * (note.pitch - next.pitch) < 0
+    return onOtherSide && isStep(before.pitch - next.pitch) ? 'enclosure' : 'approach'
   }
   if (isStep(entering)) return Math.sign(entering) === Math.sign(leaving) ? 'passing' : 'neighbour'
   return 'approach'

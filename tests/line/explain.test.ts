@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest'
+import { explain } from '../../src/line/explain.ts'
+import type { Line, SearchedNote } from '../../src/line/line.ts'
+import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
+import { slotsOf } from '../../src/rhythm/plan.ts'
+import { formOf } from '../support/groove-form.ts'
+import { cellsOf, FOUR_STRINGS } from '../support/walking.ts'
+
+/** A written line over changes in quarters (or in a cell), explained. */
+function explained(changes: string, row: string, options: { cell?: string; loop?: boolean } = {}): Line {
+  const form = formOf(changes)
+  const [cell] = cellsOf(options.cell ?? '1 2 3 4')
+  const loop = options.loop ?? false
+  const slots = slotsOf(
+    form,
+    form.bars.map((bar) => ({ ...cell!, startTick: bar.startTick })),
+    loop,
+  )
+  const names = row.split(' | ').flatMap((bar) => bar.split(' '))
+  const notes = slots
+    .filter((slot) => !slot.ghost)
+    .map((slot, i): SearchedNote => {
+      const [, name, octave] = /^([A-G][#b]*)(\d)$/.exec(names[i]!)!
+      const pitch = 12 * (Number(octave) + 1) + pitchClassOfName(parseNoteName(name!)!)
+      const string = FOUR_STRINGS.open.findLastIndex((open) => open <= pitch)
+      const fret = pitch - FOUR_STRINGS.open[string]!
+      return { slot, pitch, string, fret, hand: Math.max(1, fret), pattern: undefined, terms: [] }
+    })
+  const ghosts = slots.filter((slot) => slot.ghost)
+  return explain(
+    { notes, ghosts, terms: [], cost: 0, provenWithin: 0 },
+    { form, instrument: FOUR_STRINGS, key: undefined, loop },
+  )
+}
+
+const functions = (line: Line) => line.notes.map((note) => note.function).join(' ')
+
+describe('what a note does', () => {
+  it('is named by the degree where it is a tone of the chord', () => {
+    expect(functions(explained('C7', 'C2 E2 G2 Bb2'))).toBe('root third fifth seventh')
+    expect(functions(explained('Cadd9', 'C2 D3 E2 G2'))).toBe('root tension third fifth')
+    expect(functions(explained('C/E', 'E2 C2 G2 E2'))).toBe('root root fifth root')
+  })
+
+  it('is passing between two notes a step away on either side, a neighbour where the line turns back', () => {
+    expect(functions(explained('Dm7 | %', 'D2 E2 F2 A2 | F2 G2 F2 D2'))).toBe(
+      'root passing third fifth third neighbour third root',
+    )
+  })
+
+  it('is an approach where it steps into a change, an enclosure where both sides of the target are heard', () => {
+    expect(functions(explained('Dm7 | G7', 'D2 F2 A2 F#2 | G2 B2 D2 G2')).split(' ')[3]).toBe('approach')
+    expect(functions(explained('Dm7 | G7', 'D2 F2 Ab2 F#2 | G2 B2 D2 G2')).split(' ')[3]).toBe('enclosure')
+  })
+
+  it('is an approach where it falls a fifth into the root from off the chord', () => {
+    expect(functions(explained('C7 | Bm7b5', 'C2 E2 G2 F#2 | B1 D2 F2 A2')).split(' ')[3]).toBe('approach')
+  })
+
+  it('is a tension where it is left by leap', () => {
+    expect(functions(explained('Dm7', 'D2 E2 A2 D2'))).toBe('root tension fifth root')
+  })
+
+  it('is an anticipation where it is pushed over the bar line', () => {
+    expect(functions(explained('Dm7 | G7', 'D2 F2 A2 G2 | B2 D2 F2 G2', { cell: '1 2 3 4&~' })).split(' ')[3]).toBe(
+      'anticipation',
+    )
+  })
+
+  it('leads round a loop into its first note', () => {
+    expect(functions(explained('Dm7', 'D2 F2 A2 E2', { loop: true })).split(' ')[3]).toBe('approach')
+    expect(functions(explained('Dm7', 'D2 F2 A2 E2')).split(' ')[3]).toBe('tension')
+  })
+})
+
+describe('the name of a note', () => {
+  const names = (line: Line) => line.notes.map((note) => note.name).join(' ')
+
+  it('goes by the letters of its chord', () => {
+    expect(names(explained('Ebm7b5', 'Eb2 Gb2 A2 Db3'))).toBe('Eb2 Gb2 Bbb2 Db3')
+  })
+
+  it('takes its letter from where it goes when it is off the chord', () => {
+    expect(names(explained('Dm7 | G7', 'D2 F2 A2 Gb2 | G2 B2 D2 G2')).split(' ')[3]).toBe('F#2')
+    expect(names(explained('Dm7 | G7', 'D2 F2 A2 G#2 | G2 B2 D2 G2')).split(' ')[3]).toBe('Ab2')
+  })
+})
+
+describe('dead notes', () => {
+  it('lie on the string under the hand and have the pitch that was fretted there', () => {
+    const line = explained('Dm7', 'D2 F2 A2 C3', { cell: '1 2 &x 3 4' })
+    expect(functions(line)).toBe('root third ghost fifth seventh')
+    const [, third, ghost] = line.notes
+    expect([ghost!.string, ghost!.pitch, ghost!.fret]).toEqual([third!.string, third!.pitch, third!.fret])
+  })
+
+  it('lie on an open string where nothing was fretted before', () => {
+    const [ghost] = explained('Dm7', 'F2 A2 C3', { cell: '1x 2 3 4' }).notes
+    expect([ghost!.fret, ghost!.pitch]).toEqual([0, FOUR_STRINGS.open[ghost!.string]])
+  })
+})
