@@ -16,7 +16,7 @@ import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
 import type { Settings } from './settings.ts'
-import { vocabularyOf } from './vocabulary.ts'
+import { type Vocabulary, vocabularyOf } from './vocabulary.ts'
 
 // START HERE. From text and settings to everything a player takes away, in six steps:
 //   text -> Chart -> Form -> Line -> Arrangement -> Performance
@@ -34,6 +34,8 @@ export interface Reading {
   /** of the beat that the chart's metre counts */
   readonly tempoBpm: number
   readonly instrument: Instrument
+  /** what a line may be made of; `undefined` without a feel or a bar */
+  readonly vocabulary: Vocabulary | undefined
 }
 
 /** Lines over a chart. */
@@ -54,12 +56,10 @@ export function read(text: string, settings: Settings = {}): Reading {
 export function compose(text: string, settings: Settings = {}): Composition {
   const diagnoses = new Diagnoses()
   const reading = readWith(text, settings, diagnoses)
-  const { chart, form, feel, tempoBpm, instrument } = reading
-  const silent = !form.changes.some((change) => change.chord)
-  if (!feel || silent || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
+  const { chart, form, feel, tempoBpm, instrument, vocabulary } = reading
+  if (!feel || !vocabulary || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
-  const vocabulary = vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses)
   const way: BuildRequest['way'] =
     feel.line.kind === 'walk'
       ? {
@@ -107,8 +107,9 @@ export function arrangementOf(
   composition: Composition,
   line: Line,
   parts: readonly PartName[] = ['bass', 'chords', 'drums', 'click'],
+  loop: boolean = composition.settings.loop ?? false,
 ): Arrangement {
-  const { chart, form, feel, tempoBpm, settings } = composition
+  const { chart, form, feel, tempoBpm } = composition
   if (!feel) throw new RangeError('a composition without a feel has no band')
   return arrange({
     title: chart.title ?? 'Untitled',
@@ -120,7 +121,7 @@ export function arrangementOf(
     band: feel.band,
     bandOfMetre: (metre) => (metre === feel.metre ? feel : FEEL_BY_METRE.get(metre))?.band,
     parts,
-    loop: settings.loop ?? false,
+    loop,
   })
 }
 
@@ -136,11 +137,12 @@ export function performanceOf(
 ): Performance {
   const { feel } = composition
   if (!feel) throw new RangeError('a composition without a feel cannot be played')
-  const playing = options.for === 'sequencer' ? AS_LOOP : AS_PLAYED
+  // A sequencer plays the file round and round, whether or not the line was built for it.
+  const looped = options.for === 'sequencer'
   return perform(
-    arrangementOf(composition, line, options.parts),
+    arrangementOf(composition, line, options.parts, looped || composition.settings.loop === true),
     { swing: feel.swing, touch: feel.touch },
-    { ...playing, straight: options.straight ?? false },
+    { ...(looped ? AS_LOOP : AS_PLAYED), straight: options.straight ?? false },
   )
 }
 
@@ -162,6 +164,11 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     const message = `There is no bass "${bass}". The ${INSTRUMENTS[0]!.name} is taken instead.`
     diagnoses.warning('chart/unknown-bass', chart.bass?.span ?? START, message, near ? [near] : [])
   }
+  if (form.bars.length > 0 && !form.changes.some((change) => change.chord)) {
+    diagnoses.error('chart/no-chord', START, 'No bar of this chart has a chord, so there is nothing to play.')
+  }
+  const vocabulary =
+    feel && form.bars.length > 0 ? vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses) : undefined
   return {
     chart,
     form,
@@ -169,6 +176,7 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     feel,
     tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel?.tempo.usual ?? 120,
     instrument: instrument ?? INSTRUMENTS[0]!,
+    vocabulary,
   }
 }
 
