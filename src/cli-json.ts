@@ -1,8 +1,9 @@
 import type { Diagnostic } from './chart/diagnostic.ts'
 import type { Form } from './chart/form.ts'
 import { lineColumn } from './chart/line-column.ts'
-import type { Composition } from './compose.ts'
+import type { Composition, Reading } from './compose.ts'
 import type { CostTerm, Line, LineNote, NoteFunction } from './line/line.ts'
+import { formatKey } from './music/key.ts'
 import { countTicks } from './music/metre.ts'
 import type { Tick } from './music/tick.ts'
 
@@ -104,24 +105,17 @@ export function diagnosticJson(diagnostic: Diagnostic, text: string): Diagnostic
   return { severity, code, ...lineColumn(text, span.from), length: span.to - span.from, message, fixes }
 }
 
-/** What is said where an input cannot be read at all. */
-export function unreadable(message: string): ComposeDocument {
-  return { ...unreadableChart(message), lines: [], conflict: null }
+/** An error that belongs to no place in the text: it stands at the first. */
+export function errorJson(code: string, message: string): DiagnosticJson {
+  return { severity: 'error', code, line: 1, column: 1, length: 0, message, fixes: [] }
 }
 
-export function unreadableChart(message: string): CheckDocument {
-  const nowhere = { line: 1, column: 1, length: 0 }
-  return {
-    chart: null,
-    diagnostics: [{ severity: 'error', code: 'input/unreadable', ...nowhere, message, fixes: [] }],
-  }
-}
-
-export function chartJson({ chart, form, tempoBpm, feel }: Composition): ChartJson {
+/** The chart in short. */
+export function chartJson({ chart, form, tempoBpm, feel }: Reading): ChartJson {
   const bars = chart.bars.length - (form.bars[0]?.number === 0 ? 1 : 0)
   return {
     title: chart.title ?? null,
-    key: chart.key ? keyName(chart.key) : null,
+    key: chart.key ? formatKey(chart.key) : null,
     bars,
     formBars: form.bars.filter((bar) => bar.number > 0).length,
     tempo: tempoBpm,
@@ -129,6 +123,7 @@ export function chartJson({ chart, form, tempoBpm, feel }: Composition): ChartJs
   }
 }
 
+/** A line, each note of it with its place in the bar. */
 export function lineJson(line: Line, best: Line, composition: Composition): LineJson {
   const { form, instrument } = composition
   return {

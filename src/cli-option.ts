@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander'
+import { nearest } from './chart/nearest.ts'
 import { FEELS } from './feels/feels.ts'
 import type { MidiReader } from './files/midi-writer.ts'
 import { parsePattern } from './line/pattern.ts'
@@ -167,21 +168,9 @@ export function split(option: string, text: string): readonly string[] {
 }
 
 function suggestion(id: string, table: readonly Row[]): string {
-  const near = table
-    .map((row) => ({ id: row.id, distance: editDistance(id, row.id) }))
-    .filter(({ id: candidate, distance }) => distance <= Math.max(2, candidate.length / 3))
-    .sort((a, b) => a.distance - b.distance)[0]
-  return near ? `; perhaps "${near.id}"` : ''
-}
-
-/** Letters to insert, delete or replace. Source: Levenshtein 1966. */
-function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, i) => i)
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i]
-    for (let j = 1; j <= b.length; j++)
-      next.push(Math.min(row[j]! + 1, next[j - 1]! + 1, row[j - 1]! + (a[i - 1] === b[j - 1] ? 0 : 1)))
-    row = next
-  }
-  return row[b.length]!
+  const near = nearest(
+    id,
+    table.map((row) => row.id),
+  )
+  return near ? `; perhaps "${near}"` : ''
 }

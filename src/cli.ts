@@ -7,14 +7,13 @@ import {
   chartJson,
   type DiagnosticJson,
   diagnosticJson,
+  errorJson,
   lineJson,
-  unreadable,
-  unreadableChart,
 } from './cli-json.ts'
 import { LISTS, listTable } from './cli-list.ts'
 import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, UsageError } from './cli-option.ts'
 import { barTable, costRow, heading, noteTable, printable, standing } from './cli-table.ts'
-import { type Composition, compose, performanceOf } from './compose.ts'
+import { type Composition, compose, performanceOf, read } from './compose.ts'
 import { writeMidi } from './files/midi-writer.ts'
 
 /** Exit statuses: done, the input or the target is no good or the rules clash, the command was called in a wrong way. */
@@ -53,9 +52,9 @@ async function composeChart(
 
   const input = await readChart(path)
   if (!input.ok) {
-    const document = unreadable(input.message)
-    complainOf(path, document.diagnostics)
-    return end(document, EXIT.failed)
+    const diagnostics = [errorJson('input/unreadable', input.message)]
+    complainOf(path, diagnostics)
+    return end({ chart: null, diagnostics, lines: [], conflict: null }, EXIT.failed)
   }
   const text = input.value
   const start = performance.now()
@@ -63,6 +62,8 @@ async function composeChart(
   const timing = { buildMs: Math.round((performance.now() - start) * 10) / 10 }
 
   const { clash, lines } = composition
+  const misfit = composition.diagnostics.find(({ code }) => code === 'cell/fits-no-bar')
+  if (misfit && asked.settings.cells) throw new UsageError(`--cells: ${misfit.message.replace(' It is left out.', '')}`)
   const diagnostics = composition.diagnostics.map((diagnostic) => diagnosticJson(diagnostic, text))
   complainOf(path, diagnostics)
   const chart = chartJson(composition)
@@ -80,7 +81,7 @@ async function composeChart(
     ? await writeFiles(midiFiles(composition, asked.file, asked.settings.variations ?? 1))
     : undefined
   if (written && !written.ok) {
-    const unwritable = failureToReach('output/unwritable', written.message)
+    const unwritable = errorJson('output/unwritable', written.message)
     complain(`linewright: ${written.message}`)
     return end({ ...failure, diagnostics: [...diagnostics, unwritable] }, EXIT.failed)
   }
@@ -95,10 +96,10 @@ async function composeChart(
 /** A file for each line, numbered where several lines are asked for. */
 function midiFiles(composition: Composition, asked: MidiFileAsked, variations: number) {
   return composition.lines.map((line, index) => {
-    const performed = performanceOf(composition, line, { straight: asked.straight, for: asked.reader })
-    const parts = performed.parts.filter((part) => asked.parts.includes(part.name))
+    const { straight, parts, reader } = asked
+    const performed = performanceOf(composition, line, { straight, parts, for: reader })
     const path = variations === 1 ? asked.path : asked.path.replace(/(\.midi?)$/i, `-${index + 1}$1`)
-    return { path, bytes: writeMidi({ ...performed, parts }, asked.reader) }
+    return { path, bytes: writeMidi(performed, reader) }
   })
 }
 
@@ -123,9 +124,10 @@ async function checkChart(path: string, json: boolean): Promise<ExitStatus> {
   const input = await readChart(path)
   let document: CheckDocument
   if (input.ok) {
-    const { chart, diagnostics } = checkedChart(input.value)
-    document = { chart, diagnostics }
-  } else document = unreadableChart(input.message)
+    const reading = read(input.value)
+    const diagnostics = reading.diagnostics.map((diagnostic) => diagnosticJson(diagnostic, input.value))
+    document = { chart: chartJson(reading), diagnostics }
+  } else document = { chart: null, diagnostics: [errorJson('input/unreadable', input.message)] }
   complainOf(path, document.diagnostics)
   if (json) print(JSON.stringify(document, null, 2))
   else if (document.diagnostics.length === 0) print(`${printable(path)}: nothing to say against it`)
@@ -143,9 +145,6 @@ function commandLine(finish: (status: ExitStatus) => void): Command {
 CHART is a text file (*.changes.txt), or - for standard input. Exit status: 0 done; 1 the chart cannot be used,
 a file cannot be written, or the rules clash; 2 wrong usage.`,
     )
-    .action(() => {
-      throw new UsageError('nothing to do; compose, check, explain and list are the commands, and --help says more')
-    })
   const command = (name: string, description: string) =>
     program
       .command(name)
@@ -164,8 +163,8 @@ a file cannot be written, or the rules clash; 2 wrong usage.`,
   program
     .command('list')
     .description('name what there is')
-    .addArgument(new Argument('<what>').choices(LISTS))
-    .action((what: string) => print(listTable(what)))
+    .addArgument(new Argument('<what>', 'which table').choices(LISTS))
+    .action((what: (typeof LISTS)[number]) => print(listTable(what)))
   return program
 }
 
@@ -176,6 +175,8 @@ async function main(args: readonly string[]): Promise<ExitStatus> {
     status = result
   })
   try {
+    if (args.length === 0)
+      throw new UsageError('nothing to do; compose, check, explain and list are the commands, and --help says more')
     await program.parseAsync(args, { from: 'user' })
     return status
   } catch (error) {
