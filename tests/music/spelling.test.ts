@@ -1,24 +1,19 @@
 import { describe, expect, test } from 'vitest'
-import { type Chord, chordAt } from '../../src/music/chord.ts'
-import { parseChordSymbol } from '../../src/music/chord-symbol.ts'
 import { type Degree, parseDegree, semitonesOf } from '../../src/music/degree.ts'
-import { parseKey } from '../../src/music/key.ts'
+import { type Key, parseKey } from '../../src/music/key.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
 import { spellPitch } from '../../src/music/spelling.ts'
+import { chordOf } from '../support/chord-form.ts'
 
-function chord(text: string, key?: string): Chord {
-  const reading = parseChordSymbol(text)
-  if (reading.kind !== 'chord') throw new Error(`${text} is no chord`)
-  return chordAt(reading.symbol, { key: key === undefined ? undefined : parseKey(key) })
-}
+const keyOf = (text: string | undefined): Key | undefined => (text === undefined ? undefined : parseKey(text))
 
 const withoutOctave = (name: string): string => name.replace(/-?\d+$/, '')
 
 /** Names of the tones of a chord, rising. */
 function tonesOf(text: string): string {
-  const { rootPc, tones, ...rest } = chord(text)
-  return tones
-    .map((tone) => withoutOctave(spellPitch(36 + rootPc + semitonesOf(tone), { chord: { rootPc, tones, ...rest } })))
+  const chord = chordOf(text)
+  return chord.tones
+    .map((tone) => withoutOctave(spellPitch(36 + chord.rootPc + semitonesOf(tone), { chord })))
     .join(' ')
 }
 
@@ -26,8 +21,8 @@ function tonesOf(text: string): string {
 function into(targetName: string, semitones: number, keyName?: string): string {
   const target = 36 + pitchClassOfName(parseNoteName(targetName)!)
   const place = {
-    chord: chord('C'),
-    key: keyName === undefined ? undefined : parseKey(keyName),
+    chord: chordOf('C'),
+    key: keyOf(keyName),
     as: { kind: 'approach', target, targetName: `${targetName}2` },
   } as const
   return withoutOctave(spellPitch(target + semitones, place))
@@ -138,17 +133,17 @@ test('the fifth above a target and the fourth below it are perfect', () => {
 })
 
 test('the octave is that of the letter: Cb4 lies a half-step below C4, B#3 is C4', () => {
-  expect(spellPitch(28, { chord: chord('E7') })).toBe('E1')
-  expect(spellPitch(60, { chord: chord('Cmaj7') })).toBe('C4')
-  expect(spellPitch(59, { chord: chord('Abm') })).toBe('Cb4')
-  expect(spellPitch(60, { chord: chord('C#maj7') })).toBe('B#3')
-  expect(spellPitch(21, { chord: chord('Am') })).toBe('A0')
-  expect(spellPitch(11, { chord: chord('G') })).toBe('B-1')
+  expect(spellPitch(28, { chord: chordOf('E7') })).toBe('E1')
+  expect(spellPitch(60, { chord: chordOf('Cmaj7') })).toBe('C4')
+  expect(spellPitch(59, { chord: chordOf('Abm') })).toBe('Cb4')
+  expect(spellPitch(60, { chord: chordOf('C#maj7') })).toBe('B#3')
+  expect(spellPitch(21, { chord: chordOf('Am') })).toBe('A0')
+  expect(spellPitch(11, { chord: chordOf('G') })).toBe('B-1')
 })
 
 test('notes of the scale take the letters of its degrees', () => {
   const namesOver = (symbol: string, key?: string): string => {
-    const at = chord(symbol, key)
+    const at = chordOf(symbol, keyOf(key))
     return at.scale.degrees
       .map((degree) => withoutOctave(spellPitch(36 + at.rootPc + semitonesOf(degree), { chord: at })))
       .join(' ')
@@ -161,9 +156,9 @@ test('notes of the scale take the letters of its degrees', () => {
 })
 
 test('a slash bass keeps the name that was typed', () => {
-  expect(spellPitch(46, { chord: chord('C7/Bb') })).toBe('Bb2')
-  expect(spellPitch(46, { chord: chord('C7/A#') })).toBe('A#2')
-  expect(spellPitch(40, { chord: chord('Gb/Fb') })).toBe('Fb2')
+  expect(spellPitch(46, { chord: chordOf('C7/Bb') })).toBe('Bb2')
+  expect(spellPitch(46, { chord: chordOf('C7/A#') })).toBe('A#2')
+  expect(spellPitch(40, { chord: chordOf('Gb/Fb') })).toBe('Fb2')
 })
 
 test('a chord with a triple accidental is spelt on the plainer root, all of it', () => {
@@ -177,10 +172,10 @@ test('a chord with a triple accidental is spelt on the plainer root, all of it',
 
 test('a written degree takes the letter of its number, and the plain key rather than E#, B#, Cb, Fb or a double accidental', () => {
   const written = (symbol: string, degree: string, key?: string): string => {
-    const at = chord(symbol, key)
+    const at = chordOf(symbol, keyOf(key))
     const as = { kind: 'degree', degree: parseDegree(degree) as Degree } as const
     const pitch = 36 + at.rootPc + semitonesOf(as.degree)
-    return withoutOctave(spellPitch(pitch, { chord: at, key: key === undefined ? undefined : parseKey(key), as }))
+    return withoutOctave(spellPitch(pitch, { chord: at, key: keyOf(key), as }))
   }
   expect(written('Cm7', '#4')).toBe('F#')
   expect(written('Cm7', 'b5')).toBe('Gb')
@@ -195,18 +190,18 @@ test('a written degree takes the letter of its number, and the plain key rather 
 })
 
 test('blue notes of a scale are its b3, b5 and b7', () => {
-  const blues = chord('Fm7', 'C')
+  const blues = chordOf('Fm7', keyOf('C'))
   expect(spellPitch(44, { chord: blues })).toBe('Ab2')
   expect(spellPitch(51, { chord: blues })).toBe('Eb3')
 })
 
 test('what is neither in chord nor scale is named as plainly as its degree allows', () => {
-  expect(spellPitch(37, { chord: chord('Cmaj7') })).toBe('Db2')
-  expect(spellPitch(40, { chord: chord('Bbm7') })).toBe('E2')
-  expect(spellPitch(40, { chord: chord('Ebmaj7') })).toBe('E2')
+  expect(spellPitch(37, { chord: chordOf('Cmaj7') })).toBe('Db2')
+  expect(spellPitch(40, { chord: chordOf('Bbm7') })).toBe('E2')
+  expect(spellPitch(40, { chord: chordOf('Ebmaj7') })).toBe('E2')
 })
 
 test('a target whose name does not sound it is refused', () => {
-  const place = { chord: chord('C'), as: { kind: 'approach', target: 36, targetName: 'D2' } } as const
+  const place = { chord: chordOf('C'), as: { kind: 'approach', target: 36, targetName: 'D2' } } as const
   expect(() => spellPitch(35, place)).toThrow(RangeError)
 })
