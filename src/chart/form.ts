@@ -1,12 +1,16 @@
 import { type Chord, chordAt } from '../music/chord.ts'
 import type { ChordSymbol } from '../music/chord-symbol.ts'
 import { formatDegree } from '../music/degree.ts'
-import { beatsOf, type Metre } from '../music/metre.ts'
-import { formatNoteName } from '../music/note-name.ts'
+import type { Key } from '../music/key.ts'
+import { barTicks, beatsOf, formatMetre, type Metre } from '../music/metre.ts'
+import { pitchClassOfName } from '../music/note-name.ts'
 import type { Tick } from '../music/tick.ts'
-import type { Chart, WrittenBar } from './chart.ts'
+import type { Chart, Written, WrittenBar } from './chart.ts'
 import { Diagnoses, type Diagnostic } from './diagnostic.ts'
+import { shown } from './header.ts'
 import { nearest } from './nearest.ts'
+import { shareBeats } from './place.ts'
+import { type Run, runsOf } from './repeat.ts'
 import type { Span } from './span.ts'
 
 /** A chord with its place and length inside one played bar. A chord that lasts over a bar line is a change in each bar. */
@@ -49,188 +53,297 @@ export interface Form {
   readonly ticks: Tick
 }
 
-/** The longest form: more bars than anybody plays, and few enough to answer at once. */
-const MOST_BARS = 4000
+/** A form has at most so many bars: some three hours of music. */
+export const MOST_BARS = 4000
 
 /**
- * The bars of a chart in the order in which they are played: repeats and endings carried out, sections in the order of `form:`.
+ * The bars of a chart in the order in which they are played: sections in the order of `form:`, or as written, with their repeats and
+ * endings. A pick-up is bar 0, once. A chord that nobody can read, a slash at the start of a bar and `%` play what was played before.
+ *
+ * @returns the form, without bars where the chart has none, and what is to be said about the order, in the order of the text
  */
 export function unfold(chart: Chart): { readonly form: Form; readonly diagnostics: readonly Diagnostic[] } {
   const diagnoses = new Diagnoses()
-  let order = sectionsOf(chart, diagnoses).flatMap(({ from, to }) => playedBars(chart.bars, from, to))
+  const bars = chart.pickup ? withPickupOnce(chart.bars, diagnoses) : chart.bars
+  const order = playedOrder(chart, bars, diagnoses)
   if (order.length > MOST_BARS) {
-    const message = `The form has ${order.length} bars; ${MOST_BARS} are the most. It is cut there.`
-    diagnoses.error('chart/too-long', chart.bars.at(-1)!.span, message)
-    order = order.slice(0, MOST_BARS)
+    const message = `Played out, this chart has more than ${MOST_BARS} bars. Only the first ${MOST_BARS} are read.`
+    diagnoses.error('chart/too-many-bars', bars[order[MOST_BARS]!]!.span, message)
+    order.length = MOST_BARS
   }
-  return { form: formOf(chart, order), diagnostics: diagnoses.list }
+  const sounding = soundingIn(order, bars, diagnoses)
+  return { form: formOf(order, bars, sounding, chart), diagnostics: diagnoses.list }
 }
 
-/** Stretches of written bars in the order in which they are played. */
-function sectionsOf(chart: Chart, diagnoses: Diagnoses): readonly { from: number; to: number }[] {
-  const starts = chart.bars.flatMap((bar, index) => (bar.section && index > 0 ? [index] : []))
-  const edges = [0, ...starts, chart.bars.length]
-  const stretches = edges.slice(0, -1).map((from, i) => ({ from, to: edges[i + 1]! }))
-  if (!chart.form) return stretches
-  const nameOf = (from: number) => chart.bars[from]?.section?.value
-  const played: { from: number; to: number }[] = []
-  for (const { value, span } of chart.form) {
-    const found = stretches.find(({ from }) => nameOf(from)?.toLowerCase() === value.toLowerCase())
-    if (found) played.push(found)
-    else {
-      const names = stretches.map(({ from }) => nameOf(from)).filter((name) => name !== undefined)
-      const near = nearest(value, names)
-      const message = `There is no section "${value}". It is passed over.`
-      diagnoses.warning('chart/unknown-section', span, message, near ? [near] : [])
-    }
+/** What begins or ends at a pick-up begins at bar 1 instead: the pick-up is played once. */
+function withPickupOnce(bars: readonly WrittenBar[], diagnoses: Diagnoses): readonly WrittenBar[] {
+  const [pickup, first, ...others] = bars
+  if (!pickup || !first) return bars
+  const { section, repeatStart, ending, repeatEnd } = pickup
+  const sign = repeatStart ?? ending ?? repeatEnd
+  if (sign) {
+    const message = 'A pick-up is played once, so it is not a part of a repeat. The repeat begins at bar 1.'
+    diagnoses.hint('chart/pickup-in-repeat', sign.span, message)
   }
-  if (played.length === 0) return stretches
-  for (const stretch of stretches) {
-    if (played.includes(stretch) || stretch.from === stretch.to) continue
-    const bar = chart.bars[stretch.from]!
-    const message = `The section "${bar.section?.value ?? 'before the first name'}" is never played: form: does not name it.`
-    diagnoses.hint('chart/section-not-played', bar.section?.span ?? bar.span, message)
-  }
-  return played
+  return [
+    { ...pickup, section: undefined, repeatStart: undefined, ending: undefined, repeatEnd: undefined },
+    {
+      ...first,
+      section: first.section ?? section,
+      repeatStart: first.repeatStart ?? repeatStart,
+      ending: first.ending ?? ending,
+    },
+    ...others,
+  ]
 }
 
-/** The bars of a stretch with its repeats carried out. */
-function playedBars(bars: readonly WrittenBar[], from: number, to: number): readonly number[] {
-  const order: number[] = []
-  const play = (first: number, last: number) => {
-    for (let index = first; index < last; index++) order.push(index)
-  }
-  let at = from
-  while (at < to) {
-    let next = at
-    while (next < to && !bars[next]!.ending && !bars[next]!.repeatEnd && (next === at || !bars[next]!.repeatStart))
-      next++
-    if (next === to || (next > at && bars[next]!.repeatStart)) {
-      play(at, next)
-      at = next
-      continue
-    }
-    if (!bars[next]!.ending) {
-      for (let time = 0; time < (bars[next]!.repeatEnd!.value ?? 2); time++) play(at, next + 1)
-      at = next + 1
-      continue
-    }
-    const endings = endingsOf(bars, next, to)
-    const most = Math.max(...endings.flatMap((ending) => ending.times))
-    for (let time = 1; time <= most; time++) {
-      const ending = endings.find((one) => one.times.includes(time)) ?? endings.at(-1)!
-      play(at, next)
-      play(ending.from, ending.to)
-      if (order.length > MOST_BARS) return order
-    }
-    at = endings.at(-1)!.to
+/** Indices of written bars as they are played; more than a form may have only by one. */
+function playedOrder(chart: Chart, bars: readonly WrittenBar[], diagnoses: Diagnoses): number[] {
+  const order = chart.pickup ? [0] : []
+  const from = order.length
+  const stretches = chart.form ? sectionsPlayed(chart.form, bars, from, diagnoses) : undefined
+  const runs = new Map<Run, readonly Run[]>()
+  for (const stretch of stretches ?? [{ from, to: bars.length }]) {
+    if (!runs.has(stretch)) runs.set(stretch, runsOf(bars, stretch, diagnoses))
+    for (const run of runs.get(stretch)!)
+      for (let i = run.from; i < run.to; i++) {
+        order.push(i)
+        if (order.length > MOST_BARS) return order
+      }
   }
   return order
 }
 
-/** The endings that follow each other from a bar on. The last one ends at a double bar, the next repeat or the end of the stretch. */
-function endingsOf(bars: readonly WrittenBar[], from: number, to: number) {
-  const endings: { times: readonly number[]; from: number; to: number }[] = []
-  let at = from
-  while (at < to && bars[at]!.ending) {
-    let end = at
-    while (
-      end + 1 < to &&
-      !bars[end]!.repeatEnd &&
-      bars[end]!.barLine === 'single' &&
-      !bars[end + 1]!.ending &&
-      !bars[end + 1]!.repeatStart
-    )
-      end++
-    endings.push({ times: bars[at]!.ending!.value, from: at, to: end + 1 })
-    at = end + 1
-  }
-  return endings
+/** Bars of a section. */
+interface Section extends Run {
+  readonly name: Written<string>
 }
 
+/**
+ * The sections in the order of `form:`; `undefined` if it names none that there is.
+ *
+ * @param from  index of the first bar that may belong to a section
+ */
+function sectionsPlayed(
+  words: readonly Written<string>[],
+  bars: readonly WrittenBar[],
+  from: number,
+  diagnoses: Diagnoses,
+): readonly Run[] | undefined {
+  const starts = bars.flatMap(({ section }, i) => (section ? [{ name: section, from: i }] : []))
+  const all = starts.map((start, i): Section => ({ ...start, to: starts[i + 1]?.from ?? bars.length }))
+  const byName = new Map<string, Section>()
+  for (const section of all) {
+    const name = plainName(section.name.value)
+    if (!byName.has(name)) byName.set(name, section)
+  }
+  const played = namedSections(words, byName, diagnoses)
+  if (played.length === 0) return undefined
+
+  const first = all[0]!.from
+  if (first > from) {
+    const message = 'These bars belong to no section, so the header form: cannot name them. They are not played.'
+    diagnoses.warning(
+      'chart/section-not-played',
+      { from: bars[from]!.span.from, to: bars[first - 1]!.span.to },
+      message,
+    )
+  }
+  const heard = new Set(played)
+  for (const section of all) {
+    const name = shown(section.name.value)
+    if (byName.get(plainName(section.name.value)) !== section) {
+      const message = `There is a section "${name}" already, and the header form: means that one. This one is not played.`
+      diagnoses.warning('chart/section-twice', section.name.span, message)
+    } else if (!heard.has(section)) {
+      const message = `The header form: does not name section "${name}". It is not played.`
+      diagnoses.warning('chart/section-not-played', section.name.span, message)
+    }
+  }
+  return played
+}
+
+/** Names are compared without capitals, and a blank is a blank. */
+function plainName(name: string): string {
+  return name.toLowerCase().split(/\s+/).join(' ')
+}
+
+/** What the words of `form:` name; a name of several words is taken before its first word alone. */
+function namedSections(
+  words: readonly Written<string>[],
+  byName: ReadonlyMap<string, Section>,
+  diagnoses: Diagnoses,
+): readonly Section[] {
+  const names = [...byName.values()].map(({ name }) => name.value)
+  const longest = Math.min(8, Math.max(1, ...names.map((name) => name.split(/\s+/).length)))
+  const played: Section[] = []
+  for (let i = 0; i < words.length; ) {
+    let count = Math.min(longest, words.length - i)
+    const named = () =>
+      byName.get(
+        plainName(
+          words
+            .slice(i, i + count)
+            .map(({ value }) => value)
+            .join(' '),
+        ),
+      )
+    while (count > 1 && !named()) count--
+    const section = named()
+    if (section) played.push(section)
+    else {
+      const { value, span } = words[i]!
+      const list = names.length > 0 ? `the sections are ${shown(names.join(', '))}` : 'a section is written [A]'
+      const message = `There is no section "${shown(value)}": ${list}. It is left out of the form.`
+      diagnoses.warning('chart/unknown-section', span, message, () => sectionFixes(value, names))
+    }
+    i += count
+  }
+  return played
+}
+
+/** The nearest section; or letters that stand together, `AABA`, one by one. */
+function sectionFixes(word: string, names: readonly string[]): readonly string[] {
+  const letters = [...word.slice(0, 32)]
+  if (letters.length > 1 && letters.every((letter) => names.includes(letter))) return [letters.join(' ')]
+  const near = nearest(word.slice(0, 32), names.slice(0, 100))
+  return near === undefined ? [] : [near]
+}
+
+/** What sounds, with its place in a bar. `symbol` is `undefined` for N.C. */
 interface Sounding {
   readonly symbol: ChordSymbol | undefined
-  readonly ticks: Tick
+  readonly beats: number
   readonly span: Span
 }
 
-function formOf(chart: Chart, order: readonly number[]): Form {
-  // What sounds in each bar; a bar without chords repeats the one before, an unread chord or a slash the chord before.
-  let before: readonly Sounding[] = []
+/** What sounds in each played bar. */
+function soundingIn(
+  order: readonly number[],
+  bars: readonly WrittenBar[],
+  diagnoses: Diagnoses,
+): readonly (readonly Sounding[])[] {
+  const played: (readonly Sounding[])[] = []
+  const said = new Set<number>()
   let last: ChordSymbol | undefined
-  const sounding = order.map((index): readonly Sounding[] => {
-    const { chords, metre, span } = chart.bars[index]!
-    const beats = beatsOf(metre)
-    if (chords.length === 0) {
-      const ticks = beats.reduce((sum, one) => sum + one, 0)
-      const same = before.reduce((sum, one) => sum + one.ticks, 0) === ticks
-      const repeated = same
-        ? before.map((one) => ({ ...one, span }))
-        : [{ symbol: before[0]?.symbol ?? last, ticks, span }]
-      before = repeated
-      last = repeated.at(-1)!.symbol
-      return repeated
+  let before: WrittenBar | undefined
+  for (const index of order) {
+    const bar = bars[index]!
+    const startsWithSlash = bar.chords[0]?.word.kind === 'slash'
+    if (!before && (bar.chords.length === 0 || startsWithSlash) && !said.has(index)) {
+      said.add(index)
+      const sign = startsWithSlash ? '/' : '%'
+      const message = `Nothing is played before this bar, so ${sign} has nothing to repeat. It is read as N.C.`
+      diagnoses.warning('chart/nothing-to-repeat', startsWithSlash ? bar.chords[0]!.span : bar.span, message, ['N.C.'])
     }
-    let beat = 0
-    before = chords.map(({ word, beats: count, span: own }) => {
-      const ticks = beats.slice(beat, beat + count).reduce((sum, one) => sum + one, 0)
-      beat += count
-      if (word.kind === 'chord') last = word.symbol
-      if (word.kind === 'no-chord') last = undefined
-      return { symbol: last, ticks, span: own }
-    })
-    return before
-  })
-
-  const flat = sounding.flat()
-  const chords = new Map<ChordSymbol | undefined, Map<ChordSymbol | undefined, Chord>>()
-  const keys = new Map<string, ChordSymbol>()
-  const same = (symbol: ChordSymbol): ChordSymbol => {
-    const key = `${formatNoteName(symbol.root)} ${symbol.degrees.map(formatDegree).join(' ')} ${symbol.bass ? formatNoteName(symbol.bass) : ''}`
-    const known = keys.get(key) ?? symbol
-    keys.set(key, known)
-    return known
+    const sounding: readonly Sounding[] =
+      bar.chords.length > 0
+        ? bar.chords.map((chord) => {
+            if (chord.word.kind === 'chord') last = chord.word.symbol
+            else if (chord.word.kind === 'no-chord') last = undefined
+            return { symbol: last, beats: chord.beats, span: chord.span }
+          })
+        : again(played.at(-1), before?.metre, bar)
+    played.push(sounding)
+    last = sounding.at(-1)?.symbol
+    before = bar
   }
-  const symbols = flat.map(({ symbol }) => (symbol ? same(symbol) : undefined))
-  // The next chord that is another one, from the end backwards.
-  const nextOther: (ChordSymbol | undefined)[] = new Array(flat.length)
-  for (let i = flat.length - 2; i >= 0; i--)
-    nextOther[i] = symbols[i + 1] === symbols[i] ? nextOther[i + 1] : symbols[i + 1]
-  const chordOf = (i: number): Chord | undefined => {
-    const symbol = symbols[i]
-    if (!symbol) return undefined
-    const byNext = chords.get(symbol) ?? new Map<ChordSymbol | undefined, Chord>()
-    chords.set(symbol, byNext)
-    const chord = byNext.get(nextOther[i]) ?? chordAt(symbol, { key: chart.key, next: nextOther[i] })
-    byNext.set(nextOther[i], chord)
-    return chord
-  }
+  return played
+}
 
+/** The bar before once more: on the same beats, or shared out anew in another metre. */
+function again(
+  before: readonly Sounding[] | undefined,
+  metreBefore: Metre | undefined,
+  { metre, span }: WrittenBar,
+): readonly Sounding[] {
+  const beats = beatsOf(metre).length
+  if (!before || !metreBefore) return [{ symbol: undefined, beats, span }]
+  if (formatMetre(metreBefore) === formatMetre(metre)) return before.map((sounding) => ({ ...sounding, span }))
+  return shareBeats(metre, Math.min(beats, before.length)).map((share, i) => ({
+    symbol: before[i]!.symbol,
+    beats: share,
+    span,
+  }))
+}
+
+/** The form of bars in which this sounds. */
+function formOf(
+  order: readonly number[],
+  bars: readonly WrittenBar[],
+  sounding: readonly (readonly Sounding[])[],
+  { key, pickup }: Chart,
+): Form {
+  const chords = chordsOf(sounding.flat(), key)
+  const formBars: FormBar[] = []
+  const all: Change[] = []
   let startTick = 0
-  let i = 0
-  const bars = order.map((writtenIndex, index): FormBar => {
-    const written = chart.bars[writtenIndex]!
-    const barStart = startTick
-    const changes = sounding[index]!.map(({ ticks, span }): Change => {
-      const chord = chordOf(i)
-      const held = i > 0 && symbols[i] === symbols[i - 1]
-      const change = { chord, startTick, ticks, barIndex: index, held, span }
-      startTick += ticks
-      i++
-      return change
-    })
-    const first = chart.pickup ? 0 : 1
-    return {
+  for (const [index, writtenIndex] of order.entries()) {
+    const written = bars[writtenIndex]!
+    const beats = beatsOf(written.metre)
+    const changes: Change[] = []
+    let beat = 0
+    let tick = startTick
+    for (const { beats: count, span } of sounding[index]!) {
+      let ticks = 0
+      for (const end = beat + count; beat < end; beat++) ticks += beats[beat]!
+      const { chord, held } = chords[all.length]!
+      const change: Change = { chord, startTick: tick, ticks, barIndex: index, held, span }
+      changes.push(change)
+      all.push(change)
+      tick += ticks
+    }
+    formBars.push({
       index,
-      number: index + first,
+      number: pickup ? index : index + 1,
       writtenIndex,
       writtenNumber: written.number,
-      startTick: barStart,
-      ticks: startTick - barStart,
+      startTick,
+      ticks: barTicks(written.metre),
       metre: written.metre,
       section: written.section?.value,
       changes,
+    })
+    startTick = tick
+  }
+  return { bars: formBars, changes: all, ticks: startTick }
+}
+
+/** Each chord with the one that comes after it, and whether it is held; equal chords before equal ones are one and the same object. */
+function chordsOf(
+  sounding: readonly Sounding[],
+  key: Key | undefined,
+): readonly { readonly chord: Chord | undefined; readonly held: boolean }[] {
+  const contents = new Map<ChordSymbol, string>()
+  const contentOf = (symbol: ChordSymbol | undefined): string => {
+    if (!symbol) return ''
+    let content = contents.get(symbol)
+    if (content === undefined) {
+      const root = pitchClassOfName(symbol.root)
+      const bass = symbol.bass ? pitchClassOfName(symbol.bass) : root
+      content = `${root} ${bass} ${symbol.degrees.map(formatDegree).join(' ')}`
+      contents.set(symbol, content)
     }
-  })
-  return { bars, changes: bars.flatMap((bar) => bar.changes), ticks: startTick }
+    return content
+  }
+  const placed = new Map<ChordSymbol, Map<string, Chord>>()
+  const place = (symbol: ChordSymbol, next: ChordSymbol | undefined): Chord => {
+    const ofSymbol = placed.get(symbol) ?? new Map<string, Chord>()
+    placed.set(symbol, ofSymbol)
+    const chord = ofSymbol.get(contentOf(next)) ?? chordAt(symbol, { key, next })
+    ofSymbol.set(contentOf(next), chord)
+    return chord
+  }
+
+  const chords: { chord: Chord | undefined; held: boolean }[] = []
+  let next: ChordSymbol | undefined
+  for (let i = sounding.length - 1; i >= 0; i--) {
+    const { symbol } = sounding[i]!
+    const after = sounding[i + 1]
+    if (after && contentOf(after.symbol) !== contentOf(symbol)) next = after.symbol
+    const before = sounding[i - 1]
+    const held = before !== undefined && contentOf(before.symbol) === contentOf(symbol)
+    chords.push({ chord: symbol && place(symbol, next), held })
+  }
+  return chords.reverse()
 }

@@ -42,8 +42,9 @@ export function parseChart(text: string): { readonly chart: Chart; readonly diag
   const chart: Chart = { ...head, ...bars.finish() }
   const groups = headers.find(({ name }) => name.toLowerCase() === 'groups')
   if (chart.groups && groups) checkGroups(chart, chart.groups, groups, diagnoses)
-  if (chart.bars.length === 0) {
-    const message = 'This chart has no bars. They are written | Dm7 G7 | Cmaj7 |, chords between bar lines.'
+  if (chart.bars.every(({ number }) => number === 0)) {
+    const message =
+      'This chart has no bar but perhaps a pick-up. Bars are written | Dm7 G7 | Cmaj7 |, chords between bar lines.'
     diagnoses.error('chart/no-bars', { from: text.length, to: text.length }, message)
   }
   return { chart, diagnostics: diagnoses.list }

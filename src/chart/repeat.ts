@@ -22,35 +22,19 @@ interface Repeat {
 }
 
 /** Bars played one after the other, half-open. */
-interface Run {
+export interface Run {
   readonly from: number
   readonly to: number
 }
 
 /**
- * The order in which a stretch of written bars is played, its repeats and endings followed.
+ * Runs of written bars in the order in which a stretch of them is played, its repeats and endings followed. A repeat is a run for
+ * each time, so there may be many; an end without a start goes back to the repeat before, or to the beginning of the stretch.
  *
- * @param bars  all written bars
- * @param from  index of the first bar of the stretch
- * @param to    index behind its last bar
- * @param most  stop when so many bars are played
- * @returns     indices of written bars; as many as `most` where there would be more
+ * @param bars     all written bars
+ * @param whole    indices of those that are played
  */
-export function playOrder(
-  bars: readonly WrittenBar[],
-  { from, to }: Run,
-  most: number,
-  diagnoses: Diagnoses,
-): readonly number[] {
-  const order: number[] = []
-  const play = (run: Run): void => {
-    for (let i = run.from; i < run.to && order.length < most; i++) order.push(i)
-  }
-  for (const run of runsOf(bars, { from, to }, diagnoses)) play(run)
-  return order
-}
-
-function runsOf(bars: readonly WrittenBar[], whole: Run, diagnoses: Diagnoses): readonly Run[] {
+export function runsOf(bars: readonly WrittenBar[], whole: Run, diagnoses: Diagnoses): readonly Run[] {
   const runs: Run[] = []
   // Where a repeat end without a start goes back to; bars before it are in `runs` already, or before the stretch.
   let played = whole.from
@@ -64,8 +48,7 @@ function runsOf(bars: readonly WrittenBar[], whole: Run, diagnoses: Diagnoses): 
 
   for (let i = whole.from; i < whole.to; i++) {
     const bar = bars[i]!
-    const closedEndings = open !== undefined && open.endings.some(({ closed }) => closed)
-    if (open && closedEndings && (bar.repeatStart || bar.section)) finish(i, 1)
+    if (open?.endings.some(({ closed }) => closed) && (bar.repeatStart || bar.section)) finish(i, 1)
     if (bar.repeatStart) {
       if (open) sayUnclosed(open, true, diagnoses)
       runs.push({ from: played, to: i })
@@ -90,7 +73,8 @@ function runsOf(bars: readonly WrittenBar[], whole: Run, diagnoses: Diagnoses): 
       const { value: times, span } = bar.repeatEnd
       open ??= { from: played, start: undefined, endings: [] }
       if (!open.start) {
-        const message = 'No |: stands before this end of a repeat. It goes back to the beginning, or to the end of the repeat before.'
+        const message =
+          'No |: stands before this end of a repeat. It goes back to the beginning, or to the end of the repeat before.'
         diagnoses.hint('chart/repeat-without-start', span, message)
       }
       if (!ending) finish(i + 1, times ?? 2)
@@ -98,7 +82,7 @@ function runsOf(bars: readonly WrittenBar[], whole: Run, diagnoses: Diagnoses): 
         ending.closed = { times, span }
         if (!next?.ending) finish(i + 1, 1)
       }
-    } else if (open && bar.barLine !== 'single' && open.endings.some(({ closed }) => closed)) finish(i + 1, 1)
+    } else if (bar.barLine !== 'single' && open?.endings.some(({ closed }) => closed)) finish(i + 1, 1)
   }
   if (open?.endings.some(({ closed }) => closed)) finish(whole.to, 1)
   else if (open) sayUnclosed(open, false, diagnoses)
@@ -138,8 +122,9 @@ function runsOfRepeat({ from, endings }: Repeat, to: number, times: number, diag
       } else ofTime.set(number, ending)
     }
   let last = Math.max(...ofTime.keys())
+  const isAlone = endings.length === 1 && first.closed !== undefined
   for (const { closed } of endings) {
-    if (closed?.times === undefined || closed.times === last) continue
+    if (closed?.times === undefined || closed.times === last || (isAlone && closed.times === last + 1)) continue
     const message = `The endings say that this repeat is played ${last} times, and this says ${closed.times}. The endings count.`
     diagnoses.warning('chart/count-and-endings', closed.span, message)
   }
@@ -157,7 +142,7 @@ function runsOfRepeat({ from, endings }: Repeat, to: number, times: number, diag
     }
   }
   // A first ending alone is skipped the last time, and what stands behind it is the second one.
-  if (endings.length === 1 && first.closed && last < MOST_TIMES) {
+  if (isAlone && last < MOST_TIMES) {
     last++
     const message = `No ending ${last} is written. Time ${last} skips this ending and goes on behind it.`
     diagnoses.hint('chart/last-ending-missing', first.span, message)
