@@ -248,13 +248,13 @@ function readStem(cursor: Cursor, meaning: Meaning): void {
       meaning.fifths = ['#5']
       meaning.fifthAltered = true
     }
-  } else if (cursor.take(/(?:half-?dim(?:inished)?|hdim|ø|h)/iy)) {
+  } else if (cursor.take(/(?:half-?dim(?:inished)?|hdim)/iy) || cursor.take(/[øh]/y)) {
     meaning.stem = 'half-dim'
     meaning.third = 'b3'
     meaning.fifths = ['b5']
     meaning.seventh = 'b7'
     cursor.take(/dim/iy)
-  } else if (cursor.take(/(?:diminished|dim|°|o(?!mit)|0)/iy)) {
+  } else if (cursor.take(/dim(?:inished)?/iy) || cursor.take(/(?:°|o(?!mit)|0)/y)) {
     meaning.stem = 'dim'
     meaning.third = 'b3'
     meaning.fifths = ['b5']

@@ -76,7 +76,9 @@ function standingsOf(symbol: ChordSymbol, rootPc: PitchClass, scale: Scale): rea
     // A half-step above a tone of the first octave clashes, but for b9, #9 and b13 over a dominant ("avoid note").
     const clashes = above(lowTones, pitchClassOf(semitones - 1)) !== undefined
     const altered = dominant && [1, 3, 8].includes(semitones)
-    return { degree: inScale, standing: 'scale', avoid: clashes && !altered }
+    // What the chord leaves open the scale supplies: b7 over a sixth chord belongs to it.
+    const supplied = above(symbol.quality.open, semitones) !== undefined
+    return { degree: inScale, standing: 'scale', avoid: clashes && !altered && !supplied }
   })
 }
 

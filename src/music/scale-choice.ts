@@ -51,7 +51,8 @@ const MODES: Readonly<Record<Key['mode'], readonly (readonly (readonly [PitchCla
 
 /**
  * The scale of a chord at its place: the mode of its step where it belongs to the key; phrygian dominant where a dominant falls a
- * fifth to a minor chord; mixolydian for I7 and IV7 of the key; lydian dominant where a dominant does not fall a fifth; else the
+ * fifth to a minor chord; mixolydian for I7 and IV7 of the key, unless they fall a half-step; lydian dominant where a dominant does not
+ * fall a fifth; else the
  * default of its quality. A scale that lacks a tone of the chord is never taken.
  *
  * Source: common practice, no source.
@@ -71,6 +72,7 @@ export function chooseScale(
   }
   const rootPc = pitchClassOfName(symbol.root)
   const dominant = quality.family === 'dominant'
+  const fall = place.next && pitchClassOf(rootPc - pitchClassOfName(place.next.root))
   if (place.key) {
     const step = pitchClassOf(rootPc - pitchClassOfName(place.key.tonic))
     for (const family of MODES[place.key.mode]) {
@@ -78,10 +80,10 @@ export function chooseScale(
       const scale = mode && holds(mode[1])
       if (scale) return scale
     }
-    if (dominant && (step === 0 || step === 5)) return holds('mixolydian') ?? usual
+    // F7 before E7 stands for B7, whatever the key.
+    if (dominant && fall !== 1 && (step === 0 || step === 5)) return holds('mixolydian') ?? usual
   }
   if (!dominant || !place.next) return usual
-  const fall = pitchClassOf(rootPc - pitchClassOfName(place.next.root))
   if (fall === 7) {
     const minor = ['minor', 'half-diminished', 'minor-major'].includes(place.next.quality.family)
     return (minor && holds('phrygian-dominant')) || usual
