@@ -69,7 +69,7 @@ function cellIn(
   const reading = named ? ({ ok: true, cell: named } as const) : parseCell(text)
   if (!reading.ok) {
     if (quoted) {
-      diagnoses.warning(`cell/${reading.code}`, span, `${reading.message} It is left out.`)
+      diagnoses.warning(`cell/${reading.code}`, span, `${sentence(reading.message)} It is left out.`)
     } else {
       const near = nearest(
         text,
@@ -97,7 +97,7 @@ function patternIn(
   const reading = parsePattern(text)
   if (!reading.ok) {
     if (quoted) {
-      diagnoses.warning(`line/pattern-${reading.code}`, span, `${reading.message} It is left out.`)
+      diagnoses.warning(`line/pattern-${reading.code}`, span, `${sentence(reading.message)} It is left out.`)
     } else {
       const near = nearest(
         text,
@@ -118,4 +118,8 @@ function patternIn(
     purpose: 'the player’s own',
   }
   return [{ pattern, weight: 1 }]
+}
+
+function sentence(message: string): string {
+  return message.endsWith('.') ? message : `${message}.`
 }

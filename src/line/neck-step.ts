@@ -175,10 +175,12 @@ export class NeckTrellis implements Trellis {
     this.#follow(this.layers - 1, 0, this.#free, last, visit)
   }
 
+  /** The lower pitch, then the higher string (the lower fret), the lower hand. */
   rank(layer: number, state: number): number {
     const { track, place, hand, move } = this.stateOf(layer, state)
-    const { pitch, string } = this.#problem.neck.places[place]!
-    return ((((pitch * 8 + string) * 32 + hand) * 1024 + track) * MOVES + move) | 0
+    const { neck } = this.#problem
+    const { pitch, string } = neck.places[place]!
+    return (((pitch * 8 + neck.strings - 1 - string) * 32 + hand) * 1024 + track) * MOVES + move
   }
 
   /** Lines are told apart by their pitches: another fingering is no other line. */

@@ -193,9 +193,13 @@ export interface Fingering {
   readonly hand: number
 }
 
+/** Frets above this one are high on the neck. */
+const HIGH_FRET = 9
+
 /** What a place on the neck costs by itself. */
 export function placeTerms(table: WalkTable, fret: number, add: AddTerm): void {
   if (fret === 0) add('fretted', table.hand.openString)
+  if (fret > HIGH_FRET) add('low-on-the-neck', (fret - HIGH_FRET) * table.hand.highFret)
 }
 
 /** What the hand pays for going from one place to another. */

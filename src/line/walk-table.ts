@@ -84,6 +84,8 @@ export interface HandCosts {
   /** a fret more for each fret where there is an eighth or less of time */
   readonly hurried: number
   readonly openString: number
+  /** each fret above the ninth */
+  readonly highFret: number
   /** each string between */
   readonly skippedString: number
 }

@@ -75,7 +75,14 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
   }
   const after = new Int32Array(MOVES * MOVES)
   for (let a = 0; a < MOVES; a++) for (let b = 0; b < MOVES; b++) after[a * MOVES + b] = costAfter(table, a, b)
-  const hand = { move: random(4), perFret: random(3), hurried: random(2), openString: 0, skippedString: random(4) }
+  const hand = {
+    move: random(4),
+    perFret: random(3),
+    hurried: random(2),
+    openString: 0,
+    highFret: 0,
+    skippedString: random(4),
+  }
   const pair = layers.map(() => Int32Array.from({ length: width * width }, cost))
   const problem = { neck, hand, after, layers, edges, pair, startCost: [0, 2], endCost: [1, 0], loop }
   return { problem, neck }

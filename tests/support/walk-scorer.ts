@@ -34,7 +34,7 @@ export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable
     const place = ((Math.max(0, bar.number - 1) % 4) + (note.slot.startTick - bar.startTick) / bar.ticks) / 4
     const target = Math.round(place < 0.5 ? 35 + 26 * place : 48 - 26 * (place - 0.5))
     total += Math.max(0, Math.abs(note.pitch - target) - 3) + 2 * Math.max(0, note.pitch - 50)
-    if (note.fret === 0) total += 1
+    total += note.fret === 0 ? 1 : Math.max(0, note.fret - 9)
 
     // The step into it.
     if (i === 0 && !loop) continue
