@@ -29,10 +29,12 @@ function complain(text: string): void {
   process.stderr.write(`${printable(text)}\n`)
 }
 
-/** `file:line:column: severity code: sentence` for each. */
+/** `file:line:column: severity code: sentence` for each, and what may stand there instead. */
 function complainOf(path: string, diagnostics: readonly DiagnosticJson[]): void {
-  for (const { line, column, severity, code, message } of diagnostics)
-    complain(`${path}:${line}:${column}: ${severity} ${code}: ${message}`)
+  for (const { line, column, severity, code, message, fixes } of diagnostics) {
+    const perhaps = fixes.length > 0 ? ` Perhaps ${fixes.join(' or ')}?` : ''
+    complain(`${path}:${line}:${column}: ${severity} ${code}: ${message}${perhaps}`)
+  }
 }
 
 function hasError(diagnostics: readonly DiagnosticJson[]): boolean {
@@ -195,6 +197,12 @@ function refuse(message: string): ExitStatus {
   return EXIT.usage
 }
 
-// A reader who has seen enough, as `head` has, is no failure.
-process.stdout.on('error', () => process.exit())
+// A reader who has seen enough, as `head` has, is no failure; a full disk is.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') return
+  complain(`linewright: standard output cannot be written: the system says ${error.code}`)
+  process.once('exit', () => {
+    process.exitCode = EXIT.failed
+  })
+})
 process.exitCode = await main(process.argv.slice(2))

@@ -1,7 +1,8 @@
+import { spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { example, folderWith, linewright } from '../support/command.ts'
+import { BUILT, example, folderWith, linewright } from '../support/command.ts'
 
 const blues = example('third-lift-out-of-order')
 
@@ -91,7 +92,7 @@ describe('A chart with mistakes', () => {
   test('plays all the same, and each mistake is named with its line and column', async () => {
     const folder = folderWith({ 'chart.txt': text })
     const { status, out, err } = await linewright(['compose', 'chart.txt'], { folder })
-    expect(err).toMatch(/^chart\.txt:2:8: warning chart?.*\/.*: .*H7/m)
+    expect(err).toMatch(/^chart\.txt:2:8: warning chord\/german-h: "H7" .* Perhaps B7\?$/m)
     expect(err).toMatch(/^chart\.txt:3:9: warning chord\/.*: .*C7sos/m)
     expect(out).toContain('Line 1 of 1')
     expect(status).toBe(0)
@@ -138,6 +139,23 @@ describe('Standard input', () => {
     expect(chart).toMatchObject({ title: 'T', bars: 2 })
     expect(diagnostics).toMatchObject([{ line: 3, column: 3, length: 1 }])
     expect(status).toBe(0)
+  })
+})
+
+describe('Standard output', () => {
+  const shell = (script: string) =>
+    spawnSync('bash', ['-c', script, process.execPath, BUILT, blues], { encoding: 'utf8' })
+
+  test('may be closed by a reader who has seen enough', () => {
+    const { stdout, stderr } = shell('set -o pipefail; "$0" "$1" list cells | head -1; echo "status $?"')
+    expect(stdout).toMatch(/^cell .*\nstatus 0\n$/)
+    expect(stderr).toBe('')
+  })
+
+  test('on a full disk is a failure in one sentence', () => {
+    const { stdout, stderr } = shell('"$0" "$1" compose "$2" > /dev/full; echo "status $?"')
+    expect(stdout).toBe('status 1\n')
+    expect(stderr).toBe('linewright: standard output cannot be written: the system says ENOSPC\n')
   })
 })
 

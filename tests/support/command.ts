@@ -5,7 +5,8 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 
 const ROOT = join(import.meta.dirname, '..', '..')
-const BUILT = join(ROOT, 'dist', 'cli', 'linewright.js')
+/** The command, built. */
+export const BUILT = join(ROOT, 'dist', 'cli', 'linewright.js')
 
 /** The path of one of our examples. */
 export function example(name: string): string {
