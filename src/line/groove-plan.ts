@@ -20,22 +20,40 @@ import type { CostTerm } from './line.ts'
 
 /** A groove over a form before it has notes: a scheme, the bar it is made of, and that bar's answer. */
 export interface GroovePlan {
-  /** its row in the table */
-  readonly scheme: number
+  readonly scheme: LaidScheme
   readonly a: Pairing
   /** `undefined` where the scheme has no answer */
   readonly b: Pairing | undefined
-  readonly alternatives: Alternatives
+  /** for each class of bars of the scheme, what they may be */
+  readonly classes: readonly BarChoice[]
+  /** some bar may push the next downbeat */
+  readonly pushes: boolean
   /** scheme and variation */
   readonly terms: readonly CostTerm[]
   readonly points: number
 }
 
-/** A scheme laid over the form. */
-interface LaidScheme {
+/** What a bar may be: one laid bar, or several where fills or walks are to be chosen. The same for all bars that may be the same. */
+export interface BarChoice {
+  readonly bars: readonly LaidBar[]
+  /** what the cheapest of them and its roles cost at least */
+  readonly least: number
+  /** one of them ends in a push */
+  readonly pushes: boolean
+}
+
+/** A scheme laid over the form. Bars in which the same may happen are a class. */
+export interface LaidScheme {
+  /** its row in the table */
   readonly row: number
   readonly places: readonly PhrasePlace[]
   readonly points: number
+  /** for each bar its class */
+  readonly classOf: readonly number[]
+  /** for each class its first bar and how many there are, the largest class first */
+  readonly classes: readonly { readonly bar: number; readonly count: number }[]
+  /** classes that are neighbours, and how often they are; of the last bar, only with itself */
+  readonly seams: readonly { readonly from: number; readonly to: number | undefined; readonly count: number }[]
   /** bars in which its answer is played */
   readonly answers: readonly number[]
   /** bars that are nothing but groove */
@@ -56,6 +74,9 @@ interface Signature {
   readonly onsets: readonly number[]
 }
 
+/** Leads that a phrase of eight bears, and what each further one costs. */
+const LEADS = { most: 4, points: 6 }
+
 /** An answer whose opening differs from the bar it answers. */
 const OTHER_OPENING = 6
 
@@ -67,6 +88,8 @@ export class GroovePlans {
   readonly #walks: readonly ReadFigure[]
   /** per kind of bar */
   readonly #laid: Map<number, LaidBar>[] = []
+  /** by their first laid bar */
+  readonly #choices = new Map<LaidBar, BarChoice[]>()
   readonly #positions = new Map<Pairing, readonly number[]>()
   readonly #signatures: readonly Signature[]
   /** pairings in order of their points */
@@ -98,15 +121,11 @@ export class GroovePlans {
       return { opening, onsets: onsets.map(number) }
     })
     const schemes: LaidScheme[] = []
+    const runs = runsOf(contexts)
     for (const [row, { letters, points }] of table.schemes.entries()) {
       const places = layScheme(letters, form.bars)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
-      if (twin) continue
-      const sounding = (letter: string): number[] =>
-        contexts
-          .filter(({ index, metre, parts }) => metre === 'own' && parts.length > 0 && places[index]!.letter === letter)
-          .map((context) => context.index)
-      schemes.push({ row, places, points, answers: sounding('B'), grooves: sounding('A') })
+      if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
     }
     this.schemes = schemes
   }
@@ -118,30 +137,58 @@ export class GroovePlans {
     return scheme.points + a.points * scheme.grooves.length + answer
   }
 
-  /** The plans of a scheme and a bar: one, or one for each of its best answers. */
-  plansOf(scheme: LaidScheme, a: Pairing): readonly GroovePlan[] {
+  /** The plans of a scheme and a bar: one, or one for each of its best answers. None if all of them cost more than a limit. */
+  plansOf(scheme: LaidScheme, a: Pairing, limit: number): readonly GroovePlan[] {
+    let bound = this.quickBound(scheme, a)
+    for (const { bar, count } of scheme.classes) {
+      if (!scheme.grooves.includes(bar)) continue
+      bound += count * (this.#choiceOf(bar, scheme.places[bar]!, a, undefined).least - a.points)
+      if (bound > limit) return []
+    }
     if (scheme.answers.length === 0) return [this.#plan(scheme, a, undefined, 0)]
     return this.#answersTo(scheme, a).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
   }
 
-  /** For each bar, what no line of the plan can undercut: what bars and roles cost. */
-  laidBounds(plan: GroovePlan): readonly number[] {
-    return plan.alternatives.map((bars) => Math.min(...bars.map((bar) => bar.points + bar.leastRoles)))
+  /** A sum that no line of the plan can undercut: what bars and roles cost. */
+  laidBound(plan: GroovePlan): number {
+    return plan.points + sumOf(plan.classes.map(({ least }, index) => plan.scheme.classes[index]!.count * least))
+  }
+
+  /** What each bar of a plan may be. */
+  alternativesOf(plan: GroovePlan): Alternatives {
+    return plan.scheme.classOf.map((index) => plan.classes[index]!.bars)
   }
 
   #plan(scheme: LaidScheme, a: Pairing, b: Pairing | undefined, variation: number): GroovePlan {
     const terms = [
       { rule: 'scheme', points: scheme.points },
       { rule: 'variation', points: variation },
+      { rule: 'leads-in-a-phrase', points: this.#leadPoints(scheme, a, b) },
     ].filter((term) => term.points > 0)
+    const classes = scheme.classes.map(({ bar }) => this.#choiceOf(bar, scheme.places[bar]!, a, b))
     return {
-      scheme: scheme.row,
+      scheme,
       a,
       b,
-      alternatives: this.#contexts.map((context) => this.#alternativesOf(context, scheme.places[context.index]!, a, b)),
+      classes,
+      pushes: classes.some((choice) => choice.pushes),
       terms,
-      points: scheme.points + variation,
+      points: terms.reduce((sum, term) => sum + term.points, 0),
     }
+  }
+
+  /** Bars of groove that lead on, beyond the most that a phrase of eight bears. */
+  #leadPoints(scheme: LaidScheme, a: Pairing, b: Pairing | undefined): number {
+    const phrases = new Map<number, number>()
+    const count = (bars: readonly number[]): void => {
+      for (const bar of bars) {
+        const { phrase } = scheme.places[bar]!
+        phrases.set(phrase, (phrases.get(phrase) ?? 0) + 1)
+      }
+    }
+    if (a.lead) count(scheme.grooves)
+    if (b?.lead) count(scheme.answers)
+    return sumOf([...phrases.values()].map((leads) => LEADS.points * Math.max(0, leads - LEADS.most)))
   }
 
   /**
@@ -171,10 +218,9 @@ export class GroovePlans {
     let bound = known[pairing.row]
     if (bound === undefined) {
       bound = 0
-      for (const bar of scheme.answers) {
-        const laid = this.#lay(this.#contexts[bar]!, pairing, undefined)
-        bound += laid.points + laid.leastRoles
-      }
+      for (const { bar, count } of scheme.classes)
+        if (scheme.answers.includes(bar))
+          bound += count * this.#choiceOf(bar, scheme.places[bar]!, pairing, pairing).least
       known[pairing.row] = bound
     }
     return bound
@@ -189,6 +235,19 @@ export class GroovePlans {
     const changed = one.onsets.length + other.onsets.length - 2 * same
     if (changed === 0) return undefined
     return this.#table.change * Math.ceil(changed / 2) + (one.opening === other.opening ? 0 : OTHER_OPENING)
+  }
+
+  #choiceOf(bar: number, place: PhrasePlace, a: Pairing, b: Pairing | undefined): BarChoice {
+    const bars = this.#alternativesOf(this.#contexts[bar]!, place, a, b)
+    const known = this.#choices.get(bars[0]!) ?? []
+    this.#choices.set(bars[0]!, known)
+    let choice = known.find((one) => one.bars.length === bars.length)
+    if (!choice) {
+      const least = Math.min(...bars.map((laid) => laid.points + laid.leastRoles))
+      choice = { bars, least, pushes: bars.some((laid) => laid.tiedOver) }
+      known.push(choice)
+    }
+    return choice
   }
 
   /** What a bar may be under its letter. */
@@ -293,4 +352,52 @@ export class GroovePlans {
 
 function isSameLaying(one: readonly PhrasePlace[], other: readonly PhrasePlace[]): boolean {
   return one.every((place, bar) => place.letter === other[bar]!.letter)
+}
+
+/** For each bar, how long its first chord has been sounding: where and how many bars ago it began. Dealing may run on through it. */
+function runsOf(contexts: readonly BarContext[]): readonly string[] {
+  const runs: string[] = []
+  let began = 0
+  for (const { index, parts } of contexts) {
+    runs.push(parts[0]?.arrives === false ? `${contexts[began]!.kind} ${index - began}` : '')
+    if (parts.some((part) => part.arrives)) began = index
+  }
+  return runs
+}
+
+function laidScheme(
+  row: number,
+  places: readonly PhrasePlace[],
+  points: number,
+  contexts: readonly BarContext[],
+  runs: readonly string[],
+): LaidScheme {
+  const keys = contexts.map(
+    ({ index, kind }) => `${kind} ${places[index]!.letter} ${places[index]!.twelfth} ${runs[index]}`,
+  )
+  const times = (key: string): number => keys.filter((one) => one === key).length
+  const names = [...new Set(keys)].sort((one, other) => times(other) - times(one))
+  const classOf = keys.map((key) => names.indexOf(key))
+  const pairs = classOf.map((from, bar) => ({ from, to: classOf[bar + 1] }))
+  const seams = pairs.filter((one, bar) => pairs.findIndex((two) => two.from === one.from && two.to === one.to) === bar)
+  const countOf = (one: { from: number; to: number | undefined }): number =>
+    pairs.filter((two) => two.from === one.from && two.to === one.to).length
+  const under = (letter: string): number[] =>
+    contexts
+      .filter(({ index, metre, parts }) => metre === 'own' && parts.length > 0 && places[index]!.letter === letter)
+      .map((context) => context.index)
+  return {
+    row,
+    places,
+    points,
+    classOf,
+    classes: names.map((key) => ({ bar: keys.indexOf(key), count: times(key) })),
+    seams: seams.map((seam) => ({ ...seam, count: countOf(seam) })).sort((one, other) => other.count - one.count),
+    answers: under('B'),
+    grooves: under('A'),
+  }
+}
+
+function sumOf(numbers: readonly number[]): number {
+  return numbers.reduce((sum, number) => sum + number, 0)
 }

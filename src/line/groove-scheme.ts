@@ -6,6 +6,8 @@ export interface PhrasePlace {
   readonly letter: string
   /** the twelfth bar of a phrase of twelve, where a blues turns around */
   readonly twelfth: boolean
+  /** which eight bars it is among, from 0; a phrase of twelve counts as eight and four */
+  readonly phrase: number
 }
 
 const PHRASE = 8
@@ -19,16 +21,18 @@ const PHRASE = 8
  */
 export function layScheme(letters: readonly string[], bars: readonly FormBar[]): readonly PhrasePlace[] {
   const places: PhrasePlace[] = []
+  let phrase = 0
   for (const length of phraseLengths(bars)) {
-    if (length === 12) {
-      const twelve = [...letters.slice(0, 4), ...letters.slice(0, 4), ...letters.slice(4)]
-      for (const [bar, letter] of twelve.entries()) places.push({ letter, twelfth: bar === 11 })
-      continue
+    const laid =
+      length === 12
+        ? [...letters.slice(0, 4), ...letters.slice(0, 4), ...letters.slice(4)]
+        : [...letters.slice(0, length - 1), letters.at(-1)!]
+    for (const [bar, letter] of laid.entries()) {
+      if (bar % PHRASE === 0 && places.length > 0) phrase++
+      places.push({ letter, twelfth: length === 12 && bar === 11, phrase })
     }
-    for (let bar = 0; bar + 1 < length; bar++) places.push({ letter: letters[bar]!, twelfth: false })
-    places.push({ letter: letters.at(-1)!, twelfth: false })
   }
-  return bars[0]?.number === 0 ? [{ letter: 'A', twelfth: false }, ...places] : places
+  return bars[0]?.number === 0 ? [{ letter: 'A', twelfth: false, phrase: 0 }, ...places] : places
 }
 
 /** Lengths of the phrases in bars: 12, or 8 and what is left over. A pick-up is in none. */

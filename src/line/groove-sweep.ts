@@ -115,38 +115,60 @@ export class Sweep {
     this.stances = stances.sort((a, b) => a.points - b.points)
   }
 
-  /** The least that a bar of a plan and the step out of it cost in a stance, free to begin anywhere. */
-  barBound(plan: Alternatives, stance: Stance, index: number): number {
-    const bars = plan[index]!
-    const after = plan[index + 1]?.map((laid) => this.#voicer.voice(laid, stance)) ?? []
-    // Whether the bar before may or must have pushed its downbeat away.
-    const before = plan[index - 1] ?? []
-    const mayPush = before.some((laid) => laid.tiedOver)
-    const mustPush = mayPush && before.every((laid) => laid.tiedOver)
+  /**
+   * The least that a bar costs inside in a stance, free to begin anywhere.
+   *
+   * @param mayPush  a push before it may take its downbeat away
+   */
+  innerBound({ bars }: { readonly bars: readonly LaidBar[] }, stance: Stance, mayPush: boolean): number {
     let least = IMPOSSIBLE
     for (const laid of bars) {
       const bar = this.#voicer.voice(laid, stance)
-      if (!mustPush) least = Math.min(least, laid.points + this.#window(bar, 0, after))
+      const inner = mayPush ? Math.min(this.#inner(bar, 0), this.#inner(bar, 1)) : this.#inner(bar, 0)
+      least = Math.min(least, laid.points + inner)
+    }
+    return least
+  }
+
+  /** The same with the step into the bar after; `undefined`: there is none. */
+  seamBound(
+    { bars }: { readonly bars: readonly LaidBar[] },
+    next: { readonly bars: readonly LaidBar[] } | undefined,
+    stance: Stance,
+    mayPush: boolean,
+  ): number {
+    const after = next?.bars.map((laid) => this.#voicer.voice(laid, stance)) ?? []
+    let least = IMPOSSIBLE
+    for (const laid of bars) {
+      const bar = this.#voicer.voice(laid, stance)
+      least = Math.min(least, laid.points + this.#window(bar, 0, after))
       if (mayPush) least = Math.min(least, laid.points + this.#window(bar, 1, after))
     }
     return least
   }
 
+  #inner(bar: VoicedBar, pushed: 0 | 1): number {
+    bar.inner[pushed] ??= this.#windowInto(bar, firstSlot(bar, pushed), undefined)
+    return bar.inner[pushed]
+  }
+
   /** The least from anywhere at the start of a bar into any of the bars after it. */
   #window(bar: VoicedBar, pushed: 0 | 1, after: readonly VoicedBar[]): number {
-    const first = firstSlot(bar, pushed)
-    if (first >= bar.slots.length) return 0
+    if (after.length === 0) return this.#inner(bar, pushed)
     let least = IMPOSSIBLE
-    for (const next of after.length > 0 ? after : [undefined]) {
-      const known = next && bar.windows[pushed].get(next)
-      const cost = known ?? this.#windowInto(bar, first, next)
-      if (next) bar.windows[pushed].set(next, cost)
+    for (const next of after) {
+      let cost = bar.windows[pushed].get(next)
+      if (cost === undefined) {
+        cost = this.#windowInto(bar, firstSlot(bar, pushed), next)
+        bar.windows[pushed].set(next, cost)
+      }
       least = Math.min(least, cost)
     }
     return least
   }
 
   #windowInto(bar: VoicedBar, first: number, next: VoicedBar | undefined): number {
+    if (first >= bar.slots.length) return 0
     const last = bar.slots.at(-1)!
     let toGo = this.#scratch(last.grips.length)
     const begin = next ? firstSlot(next, bar.laid.tiedOver ? 1 : 0) : 0
@@ -179,8 +201,11 @@ export class Sweep {
    */
   solve(plan: Alternatives, { stance, points }: PricedStance, limit: number): Swept | undefined {
     const before = [points]
-    for (let index = 0; index < plan.length; index++)
-      before.push(Math.min(before[index]! + this.barBound(plan, stance, index), IMPOSSIBLE))
+    for (const [index, bars] of plan.entries()) {
+      const mayPush = plan[index - 1]?.some((laid) => laid.tiedOver) === true
+      const next = plan[index + 1] && { bars: plan[index + 1]! }
+      before.push(Math.min(before[index]! + this.seamBound({ bars }, next, stance, mayPush), IMPOSSIBLE))
+    }
     if (before.at(-1)! > limit) return undefined
     // Without a loop one sweep is enough. With one, a sweep closed to whichever first note is nearest is a bound, and the sweeps
     // closed to each first note are exact.

@@ -31,7 +31,10 @@ export interface Choice {
   readonly terms: readonly { readonly rule: string; readonly points: number }[]
 }
 
-/** A slot with all grips that may play it. Grips of one choice stand together: those of choice c from `from[c]` up to `from[c + 1]`. */
+/**
+ * A slot with all grips that may play it. Grips of one choice stand together: those of choice c from `from[c]` up to
+ * `from[c + 1]`.
+ */
 export interface VoicedSlot {
   readonly laid: LaidSlot
   readonly choices: readonly Choice[]
@@ -41,6 +44,9 @@ export interface VoicedSlot {
   /** what rules see of it; `undefined` where there are none */
   readonly sounding: Omit<Sounding, 'pitch'> | undefined
 }
+
+/** The same, its costs not yet those of a home of the hand. */
+type PitchedSlot = VoicedSlot
 
 /** The choices that may follow each other, and how the later one is reached. */
 export interface Link {
@@ -60,8 +66,18 @@ export interface VoicedBar {
   readonly links: readonly (readonly Link[])[]
   /** bass pitch classes of its parts and of the chord after them */
   readonly basses: readonly number[]
-  /** least cost from its first note, or from its second, into each bar that may follow: filled as it is asked for */
+  /** least cost inside it, from its first note or from its second: filled as it is asked for */
+  readonly inner: [number | undefined, number | undefined]
+  /** the same with the step into each bar that may follow */
   readonly windows: [Map<VoicedBar, number>, Map<VoicedBar, number>]
+}
+
+/** A laid bar with its roots at their pitches. */
+interface PitchedBar extends Pick<VoicedBar, 'laid' | 'links' | 'basses'> {
+  readonly anchors: readonly Pitch[]
+  readonly slots: readonly PitchedSlot[]
+  /** by home of the hand */
+  readonly atHome: VoicedBar[]
 }
 
 /** Where roots stand and where the hand is at home. */
@@ -81,7 +97,7 @@ export class Voicer {
   /** all notes are free, not only where a must leaves no other */
   readonly #allFree: boolean
   readonly #ruled: boolean
-  readonly #voiced = new Map<LaidBar, Map<number, VoicedBar>>()
+  readonly #voiced = new Map<LaidBar, Map<number, PitchedBar>>()
 
   constructor(table: GrooveTable, neck: GrooveNeck, form: Form, rules: readonly RuleInForce[], allFree: boolean) {
     this.#table = table
@@ -94,7 +110,7 @@ export class Voicer {
 
   voice(laid: LaidBar, stance: Stance): VoicedBar {
     const { parts, next } = laid.context
-    let key = stance.home
+    let key = 0
     for (const part of parts) key = key * 64 + anchorOf(stance.zone, part.chord.bassPc) - this.neck.lowest + 12
     if (next) key = key * 64 + anchorOf(stance.zone, next.chord.bassPc) - this.neck.lowest + 12
     let known = this.#voiced.get(laid)
@@ -102,37 +118,54 @@ export class Voicer {
       known = new Map()
       this.#voiced.set(laid, known)
     }
-    let voiced = known.get(key)
-    if (!voiced) {
-      voiced = this.#build(laid, stance)
-      known.set(key, voiced)
+    let pitched = known.get(key)
+    if (!pitched) {
+      pitched = this.#pitch(laid, stance.zone)
+      known.set(key, pitched)
     }
+    const voiced = pitched.atHome[stance.home] ?? this.#bringHome(pitched, stance.home)
+    pitched.atHome[stance.home] = voiced
     return voiced
   }
 
-  #build(laid: LaidBar, stance: Stance): VoicedBar {
+  /** A laid bar with its roots in a zone, for any home of the hand. */
+  #pitch(laid: LaidBar, zone: Pitch): PitchedBar {
     const { context } = laid
     const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
-    const anchors = chords.map((chord) => anchorOf(stance.zone, chord.bassPc))
+    const anchors = chords.map((chord) => anchorOf(zone, chord.bassPc))
     const choices = this.#choicesOf(laid, anchors)
-    const slots = laid.slots.map((slot, index): VoicedSlot => {
+    const slots = laid.slots.map((slot, index): PitchedSlot => {
       const sounding = this.#ruled ? soundingOf(this.#form, laid, slot) : undefined
-      const own = this.#gripsOf(slot, choices[index]!, sounding, anchors, stance)
-      const voiced =
+      const own = this.#gripsOf(choices[index]!, sounding)
+      const gripped =
         own.grips.length > 0 && !this.#allFree
           ? own
-          : this.#gripsOf(
-              slot,
-              [...choices[index]!, ...this.#freeChoices(slot, chords, anchors)],
-              sounding,
-              anchors,
-              stance,
-            )
-      return { laid: slot, sounding, ...voiced }
+          : this.#gripsOf([...choices[index]!, ...this.#freeChoices(slot, chords, anchors)], sounding)
+      return { laid: slot, sounding, ...gripped }
     })
     const basses = chords.map((chord) => chord.bassPc)
     const links = slots.slice(1).map((slot, index) => linksInBar(slots[index]!, slot, basses))
-    return { laid, slots, links, basses, windows: [new Map(), new Map()] }
+    return { laid, anchors, slots, links, basses, atHome: [] }
+  }
+
+  /** Adds what depends on where the hand is at home. */
+  #bringHome({ laid, anchors, slots, links, basses }: PitchedBar, home: number): VoicedBar {
+    const { neck } = this
+    const voiced = slots.map((slot): VoicedSlot => {
+      const costs = slot.costs.slice()
+      const entryPoints = slot.laid.entry ? neck.entryPoints(home) : undefined
+      for (const [index, choice] of slot.choices.entries()) {
+        const place = this.#placeOf(choice, anchors, home)
+        for (let i = slot.from[index]!; i < slot.from[index + 1]!; i++) {
+          const grip = slot.grips[i]!
+          let cost = costs[i]! + (entryPoints?.[grip] ?? 0)
+          if (place && !isAt(neck.grips[grip]!, place.spot)) cost += place.points
+          costs[i] = cost
+        }
+      }
+      return { ...slot, costs }
+    })
+    return { laid, slots: voiced, links, basses, inner: [undefined, undefined], windows: [new Map(), new Map()] }
   }
 
   /** The pitches each slot may take. */
@@ -210,7 +243,23 @@ export class Voicer {
       }
       result[index] = choices
     }
-    return result
+    return result.map((choices, index) => choices.map((choice) => this.#repeatedInFill(slots, result, index, choice)))
+  }
+
+  /** An approach in a fill on a pitch that an earlier token of the fill has struck, not just before, pays for it. */
+  #repeatedInFill(
+    slots: readonly LaidSlot[],
+    choices: readonly (readonly Choice[])[],
+    index: number,
+    choice: Choice,
+  ): Choice {
+    if (choice.kind !== 'approach' || slots[index]!.source !== 'fill') return choice
+    const struck = slots.some(
+      (slot, earlier) =>
+        earlier < index - 1 && slot.source === 'fill' && choices[earlier]!.every(({ pitch }) => pitch === choice.pitch),
+    )
+    if (!struck) return choice
+    return { ...choice, terms: [...choice.terms, { rule: 'fill-repeats', points: GROOVE_POINTS.fillRepeats }] }
   }
 
   /** Semitones above its root of the tone that the bar after opens with, if it is made of the same pattern. */
@@ -336,17 +385,13 @@ export class Voicer {
     })
   }
 
-  /** The grips of some choices, with what each pays by itself. */
+  /** The grips of some choices, with what each pays wherever the hand is at home. */
   #gripsOf(
-    slot: LaidSlot,
     choices: readonly Choice[],
     sounding: Omit<Sounding, 'pitch'> | undefined,
-    anchors: readonly Pitch[],
-    stance: Stance,
-  ): Pick<VoicedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
+  ): Pick<PitchedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
     const { neck } = this
     const gripPoints = neck.gripPoints()
-    const entryPoints = slot.entry ? neck.entryPoints(stance.home) : undefined
     const grips: number[] = []
     const costs: number[] = []
     const kept: Choice[] = []
@@ -354,16 +399,12 @@ export class Voicer {
     for (const choice of choices) {
       const start = grips.length
       const base = choice.terms.reduce((sum, term) => sum + term.points, 0)
-      const place = this.#placeOf(choice, anchors, stance)
       for (const grip of neck.ofPitch.get(choice.pitch) ?? []) {
-        let cost = base + gripPoints[grip]! + (entryPoints?.[grip] ?? 0)
-        if (place && !isAt(neck.grips[grip]!, place.spot)) cost += place.points
-        if (sounding) {
-          const allowed = this.#ruleTerms(neck.grips[grip]!, sounding, (_, points) => {
-            cost += points
-          })
-          if (!allowed) continue
+        let cost = base + gripPoints[grip]!
+        const add: AddPoints = (_, points) => {
+          cost += points
         }
+        if (sounding && !this.#ruleTerms(neck.grips[grip]!, sounding, add)) continue
         grips.push(grip)
         costs.push(cost)
       }
@@ -383,14 +424,14 @@ export class Voicer {
   #placeOf(
     choice: Choice,
     anchors: readonly Pitch[],
-    stance: Stance,
+    home: number,
   ): { readonly spot: Spot; readonly rule: 'home-place' | 'shape'; readonly points: number } | undefined {
     if (choice.kind !== 'pattern') return undefined
     const root = anchors[choice.reference]! + 12 * choice.octave
-    const home = this.neck.homePlace(root, stance.home)
-    if (!home) return undefined
-    if (choice.pitch === root) return { spot: home, rule: 'home-place', points: GROOVE_POINTS.place }
-    const spot = this.neck.figurePlace(home, choice.pitch)
+    const rootSpot = this.neck.homePlace(root, home)
+    if (!rootSpot) return undefined
+    if (choice.pitch === root) return { spot: rootSpot, rule: 'home-place', points: GROOVE_POINTS.place }
+    const spot = this.neck.figurePlace(rootSpot, choice.pitch)
     return spot && { spot, rule: 'shape', points: GROOVE_POINTS.shape }
   }
 
@@ -417,7 +458,7 @@ export class Voicer {
     for (const { rule, points } of choice.terms) add(rule, points)
     this.neck.gripTerms(grip, add)
     if (slot.laid.entry) this.neck.entryTerms(grip, stance.home, add)
-    const place = this.#placeOf(choice, anchors, stance)
+    const place = this.#placeOf(choice, anchors, stance.home)
     if (place && !isAt(grip, place.spot)) add(place.rule, place.points)
     if (slot.sounding) this.#ruleTerms(grip, slot.sounding, add)
   }

@@ -95,29 +95,25 @@ export interface GrooveProgress {
  * A plan on its way through the queue: the further it is looked into, the closer its bound.
  *
  * `pairing`: a scheme and a bar, its answers not yet found · `laid`: what bars and roles cost is known, and the stances before
- * `stance` are in the queue · `bounded`: in one stance, the bars before `bar` are known on the neck by themselves · `solved`: in one
- * stance, exactly.
+ * `stance` are in the queue · `bounded`: in one stance, so many classes of bars and seams are known on the neck by themselves ·
+ * `solved`: in one stance, exactly.
  */
 type Entry = { readonly bound: number; readonly scheme: number; readonly a: number; readonly b: number } & (
   | { readonly stage: 'pairing'; readonly make: () => readonly GroovePlan[] }
-  | { readonly stage: 'laid'; readonly plan: GroovePlan; readonly bounds: readonly number[]; readonly stance: number }
-  | {
-      readonly stage: 'bounded'
-      readonly plan: GroovePlan
-      readonly bounds: readonly number[]
-      readonly stance: number
-      readonly bar: number
-    }
+  | { readonly stage: 'laid'; readonly plan: GroovePlan; readonly stance: number }
+  | { readonly stage: 'bounded'; readonly plan: GroovePlan; readonly stance: number; readonly looked: number }
   | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
 )
 
-/** How many of each a first good line is looked for among. */
-const DIVE = { pairings: 12, plans: 2, stances: 4 }
+/** How many pairings and plans a first good line is looked for among, and then a better one. */
+const DIVES = [
+  { pairings: 12, plans: 2 },
+  { pairings: 60, plans: 40 },
+]
 
-/** Bars whose bound is made closer in one step. */
-const BARS_A_STEP = 2
+/** The cheapest stances only. */
+const DIVE_STANCES = 4
 
-export const STAT: Record<string, number> = {}
 /** Plans solved before looking for further lines is given up. */
 const MOST_SOLVED = 1500
 
@@ -157,7 +153,7 @@ export class GrooveSearch {
   readonly #settled = new Set<GroovePlan>()
   #solved = 0
   #dead = 0
-  #dived = false
+  #dives = 0
   #done = false
   #exhausted = false
 
@@ -171,7 +167,7 @@ export class GrooveSearch {
     const { plans, pairings } = this.#problem
     for (const scheme of plans.schemes) {
       for (const a of pairings) {
-        const make = () => plans.plansOf(scheme, a)
+        const make = () => plans.plansOf(scheme, a, this.#limit)
         this.#queue.push({
           stage: 'pairing',
           bound: plans.quickBound(scheme, a),
@@ -188,8 +184,11 @@ export class GrooveSearch {
   /** Looks into `steps` plans further, as long as lines are missing. */
   advance(steps: number): GrooveProgress {
     for (let step = 0; step < steps && !this.#done; step++) {
-      if (this.#dived) this.#step()
-      else this.#dive()
+      const dive = DIVES[this.#dives]
+      if (dive) {
+        this.#dives++
+        this.#dive(dive)
+      } else this.#step()
     }
     if (this.#best && this.#best !== this.#shown?.of)
       this.#shown = { of: this.#best, line: lineOf(this.#request, this.#problem, this.#best, 0) }
@@ -206,25 +205,33 @@ export class GrooveSearch {
     return { ok: false, barIndex: this.#problem.sweep.deadBar ?? this.#problem.firstBar }
   }
 
-  /** Goes straight to a good line: the plans that look best, in the stances that cost least. */
-  #dive(): void {
-    this.#dived = true
+  /**
+   * Goes straight to a good line, then to a better one: the plan that looks best by what its bars cost, then the one that looks best
+   * on the neck. What costs more than they do need not be looked into.
+   */
+  #dive({ pairings: most, plans: few }: { readonly pairings: number; readonly plans: number }): void {
     const { plans, pairings, sweep } = this.#problem
     const quick = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
     )
     quick.sort((x, y) => x.bound - y.bound)
     const looked = quick
-      .slice(0, DIVE.pairings)
-      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a))
-      .map((plan) => ({ plan, bound: plan.points + sumOf(plans.laidBounds(plan)) }))
+      .slice(0, most)
+      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit))
+      .map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
-    for (const { plan } of looked.slice(0, DIVE.plans)) {
-      for (const stance of sweep.stances.slice(0, DIVE.stances)) {
-        const cost = this.#best ? this.#best.swept.cost + this.#best.plan.points - 1 : IMPOSSIBLE - 1
-        const swept = sweep.solve(plan.alternatives, stance, cost - plan.points)
-        if (swept) this.#best = { plan, swept }
-      }
+    const onNeck = looked.slice(0, few).flatMap(({ plan }) =>
+      sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
+        const bounds = plan.classes.map((choice) => sweep.innerBound(choice, stance.stance, plan.pushes))
+        const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+        return { plan, stance, bound: plan.points + stance.points + sum }
+      }),
+    )
+    onNeck.sort((x, y) => x.bound - y.bound)
+    for (const { plan, stance } of onNeck.slice(0, DIVE_STANCES)) {
+      const cost = this.#best ? this.#best.swept.cost + this.#best.plan.points - 1 : IMPOSSIBLE - 1
+      const swept = sweep.solve(plans.alternativesOf(plan), stance, cost - plan.points)
+      if (swept) this.#best = { plan, swept }
     }
   }
 
@@ -236,46 +243,64 @@ export class GrooveSearch {
     }
     const { plans, sweep } = this.#problem
     const { scheme, a } = entry
-    STAT[entry.stage] = (STAT[entry.stage] ?? 0) + 1
     switch (entry.stage) {
       case 'pairing':
         for (const plan of entry.make()) {
-          const bounds = plans.laidBounds(plan)
-          const bound = Math.max(entry.bound, plan.points + sumOf(bounds))
-          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.b?.row ?? -1, plan, bounds, stance: 0 })
+          const bound = Math.max(entry.bound, plans.laidBound(plan)) + sweep.stances[0]!.points
+          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.b?.row ?? -1, plan, stance: 0 })
         }
         return
       case 'laid': {
-        // This stance is looked into; the next waits with what it costs more.
+        // This stance is looked into; the next one waits with what it costs more.
         const { stances } = sweep
         const next = stances[entry.stance + 1]
         const laid = entry.bound - stances[entry.stance]!.points
-        this.#enter({ ...entry, stage: 'bounded', bar: 0 })
         if (next) this.#enter({ ...entry, bound: laid + next.points, stance: entry.stance + 1 })
+        this.#refine({ ...entry, stage: 'bounded', looked: 0 })
         return
       }
-      case 'bounded': {
-        const { plan, bounds, b, bar } = entry
-        const { alternatives } = plan
-        const stance = sweep.stances[entry.stance]!
-        if (bar < alternatives.length) {
-          const to = Math.min(bar + BARS_A_STEP, alternatives.length)
-          let { bound } = entry
-          for (let index = bar; index < to && bound < IMPOSSIBLE; index++)
-            bound += sweep.barBound(alternatives, stance.stance, index) - bounds[index]!
-          if (bound < IMPOSSIBLE) this.#enter({ ...entry, bound, bar: to })
-          else this.#bury()
-          return
-        }
-        const swept = sweep.solve(alternatives, stance, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
-        this.#solved++
-        if (swept) this.#keep(plan, swept, { scheme, a, b })
-        else if (!this.#best) this.#bury()
-        if (this.#solved >= MOST_SOLVED) this.#finish(true)
+      case 'bounded':
+        this.#refine(entry)
         return
-      }
       case 'solved':
         this.#accept(entry)
+    }
+  }
+
+  /**
+   * Makes the bound of a plan in a stance closer, one class of bars after the other and then one seam after the other, until it is no
+   * longer the least of all; if it still is when all are known, the plan is solved.
+   */
+  #refine(entry: Extract<Entry, { readonly stage: 'bounded' }>): void {
+    const { plans, sweep } = this.#problem
+    const { plan } = entry
+    const { scheme, classes, pushes } = plan
+    const { stance } = sweep.stances[entry.stance]!
+    // Where a good line is known, nothing is put back that it does not already beat.
+    const rival = this.#limit < IMPOSSIBLE ? this.#limit : (this.#queue.first?.bound ?? IMPOSSIBLE)
+    const all = classes.length + scheme.seams.length
+    let { bound, looked } = entry
+    while (looked < all && bound <= rival && bound < IMPOSSIBLE) {
+      const choice = classes[looked]
+      if (choice) {
+        bound += scheme.classes[looked]!.count * (sweep.innerBound(choice, stance, pushes) - choice.least)
+      } else {
+        const { from, to, count } = scheme.seams[looked - classes.length]!
+        const next = to === undefined ? undefined : classes[to]
+        const inner = sweep.innerBound(classes[from]!, stance, pushes)
+        bound += count * (sweep.seamBound(classes[from]!, next, stance, pushes) - inner)
+      }
+      looked++
+    }
+    if (bound >= IMPOSSIBLE) this.#bury()
+    else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
+    else {
+      const priced = sweep.stances[entry.stance]!
+      const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
+      this.#solved++
+      if (swept) this.#keep(plan, swept, entry)
+      else if (!this.#best) this.#bury()
+      if (this.#solved >= MOST_SOLVED) this.#finish(true)
     }
   }
 
@@ -288,14 +313,10 @@ export class GrooveSearch {
     if (entry.bound <= this.#limit) this.#queue.push(entry)
   }
 
-  #keep(
-    plan: GroovePlan,
-    swept: Swept,
-    order: { readonly scheme: number; readonly a: number; readonly b: number },
-  ): void {
+  #keep(plan: GroovePlan, swept: Swept, { scheme, a, b }: Entry): void {
     const cost = swept.cost + plan.points
     if (!this.#best || cost < this.#best.swept.cost + this.#best.plan.points) this.#best = { plan, swept }
-    this.#enter({ stage: 'solved', bound: cost, ...order, plan, swept })
+    this.#enter({ stage: 'solved', bound: cost, scheme, a, b, plan, swept })
   }
 
   /** Takes a proven plan as a line if it differs enough from those before. */
@@ -364,10 +385,6 @@ function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const sweep = new Sweep({ voicer, contexts, table, lowest: register.lowest, loop, rules })
   const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0
   return { pairings, plans, voicer, sweep, allFree, contexts, firstBar }
-}
-
-function sumOf(numbers: readonly number[]): number {
-  return numbers.reduce((sum, number) => sum + number, 0)
 }
 
 /** The share of all onsets of two lines, pitches included, that only one of them has. */
@@ -455,7 +472,7 @@ function lineOf(request: GrooveRequest, problem: Problem, { plan, swept }: Solve
     cost: swept.cost + plan.points,
     provenWithin,
     plan: {
-      scheme: plan.scheme,
+      scheme: plan.scheme.row,
       a: plan.a,
       b: plan.b,
       figures: bars.map((bar) => bar.figure),
