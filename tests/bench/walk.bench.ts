@@ -1,6 +1,6 @@
 import { bench, describe } from 'vitest'
 import { statesOfWalk, walk } from '../../src/line/walk.ts'
-import { formOf } from '../support/groove-form.ts'
+import { changes as formOf } from '../support/changes.ts'
 import { walkRequest } from '../support/walking.ts'
 
 // Must reach: 32 bars in 50 ms, warm, on four strings to fret 12; work per slot equal from 32 to 512 bars.

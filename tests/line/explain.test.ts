@@ -3,7 +3,7 @@ import { explain } from '../../src/line/explain.ts'
 import type { Line, SearchedNote } from '../../src/line/line.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
 import { slotsOf } from '../../src/rhythm/plan.ts'
-import { formOf } from '../support/groove-form.ts'
+import { changes as formOf } from '../support/changes.ts'
 import { cellsOf, FOUR_STRINGS } from '../support/walking.ts'
 
 /** A written line over changes in quarters (or in a cell), explained. */

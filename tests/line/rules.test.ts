@@ -17,7 +17,7 @@ import { walk } from '../../src/line/walk.ts'
 import { metreOf } from '../../src/music/metre.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
 import { slotsOf } from '../../src/rhythm/plan.ts'
-import { formOf } from '../support/groove-form.ts'
+import { changes as formOf } from '../support/changes.ts'
 import { randomFrom } from '../support/random.ts'
 import { cellsOf, FOUR_STRINGS, SWING_CELLS, walkRequest } from '../support/walking.ts'
 

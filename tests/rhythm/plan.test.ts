@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { planWalk, slotsOf, type WeightedCell } from '../../src/rhythm/plan.ts'
-import { formOf } from '../support/groove-form.ts'
+import { changes as formOf } from '../support/changes.ts'
 import { cellsOf, SWING_CELLS } from '../support/walking.ts'
 
 const EIGHT = Array(8).fill('Dm7').join(' | ').replace('Dm7', '[A] Dm7')
