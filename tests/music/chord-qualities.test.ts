@@ -107,13 +107,14 @@ describe('a note to avoid lies a half-step above a chord tone', () => {
   })
 
   test('and only b9, #9 and b13 over a dominant do not clash', () => {
-    for (const { id, family, avoid, degrees, scale } of CHORD_QUALITIES) {
+    for (const { id, family, avoid, degrees, scale, open } of CHORD_QUALITIES) {
       const low = pitchClassesOf(degrees.filter((degree) => degree.number < 8))
       const tones = pitchClassesOf(degrees)
       const clashes = pitchClassesOf(scaleOf(scale)!.degrees).filter(
         (at) =>
           !tones.includes(at) &&
           at !== FIFTH &&
+          !pitchClassesOf(open).includes(at) &&
           low.includes(pitchClassOf(at - 1)) &&
           !(family === 'dominant' && [1, 3, 8].includes(at)),
       )

@@ -74,12 +74,9 @@ describe('a scale', () => {
       expect(scale.id).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/)
     }
     expect(SCALES).toHaveLength(41)
-    for (const of of [
-      (scale: Scale) => scale.id,
-      (scale: Scale) => scale.name,
-      (scale: Scale) => bitsOf(scale.degrees),
-    ])
-      expect(new Set(SCALES.map(of)).size).toBe(41)
+    expect(new Set(SCALES.map((scale) => scale.id)).size).toBe(41)
+    expect(new Set(SCALES.map((scale) => scale.name)).size).toBe(41)
+    expect(new Set(SCALES.map((scale) => bitsOf(scale.degrees))).size).toBe(41)
   })
 
   test('of an unknown id is undefined', () => {
