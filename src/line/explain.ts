@@ -77,8 +77,10 @@ function functionOf(notes: readonly SearchedNote[], index: number, { form, loop 
         return 'tension'
     }
   }
-  const next = notes[index + 1] ?? (loop ? notes[0] : undefined)
-  const before = notes[index - 1] ?? (loop ? notes.at(-1) : undefined)
+  // A pitch that is struck again is one note on its way.
+  const isOther = (other: SearchedNote) => other.pitch !== note.pitch
+  const next = notes.slice(index + 1).find(isOther) ?? (loop ? notes.find(isOther) : undefined)
+  const before = notes.slice(0, index).findLast(isOther) ?? (loop ? notes.findLast(isOther) : undefined)
   if (!next) return 'tension'
   const leaving = next.pitch - note.pitch
   const changes = arrivalOf(form, next.slot) !== arrivalOf(form, note.slot)

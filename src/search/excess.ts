@@ -87,16 +87,18 @@ export class ExcessGraph {
   /** Sweeps with a limit that rises from the bound, so that each sweep has little room to spare. */
   #deepen(near: NearGraph, demands: Demands, bound: Bound, limit: number): Found {
     const budget = { labels: MOST_LABELS }
-    let room = demands.others.length === 0 ? limit : Math.ceil(bound.least)
+    // No path loses less than this.
+    let proven = Math.max(0, Math.ceil(bound.least))
+    let room = demands.others.length === 0 ? limit : proven
     for (let step = 1; ; step++) {
       const swept = near.sweep(demands, bound, Math.min(room, limit), budget)
       if (swept === 'too-many') {
-        // Every sweep with less room came back empty, so no path loses less than this one's.
         const thrifty = this.#thrifty(near, demands, bound, limit)
-        return thrifty ? this.#answer(thrifty, thrifty.loss - room) : { kind: 'given-up' }
+        return thrifty ? this.#answer(thrifty, Math.max(0, thrifty.loss - proven)) : { kind: 'given-up' }
       }
       if (swept) return this.#answer(swept, 0)
       if (room >= limit) return { kind: 'none' }
+      proven = room + 1
       room += step
     }
   }

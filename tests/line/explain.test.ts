@@ -48,6 +48,10 @@ describe('what a note does', () => {
     )
   })
 
+  it('is the same when it is struck twice', () => {
+    expect(functions(explained('Dm7', 'D2 E2 E2 F2'))).toBe('root passing passing third')
+  })
+
   it('is an approach where it steps into a change, an enclosure where both sides of the target are heard', () => {
     expect(functions(explained('Dm7 | G7', 'D2 F2 A2 F#2 | G2 B2 D2 G2')).split(' ')[3]).toBe('approach')
     expect(functions(explained('Dm7 | G7', 'D2 F2 Ab2 F#2 | G2 B2 D2 G2')).split(' ')[3]).toBe('enclosure')
