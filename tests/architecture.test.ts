@@ -2,7 +2,20 @@ import { describe, expect, test } from 'vitest'
 import { readSource, type SourceFile, sourceFiles } from './support/source.ts'
 
 /** A file imports from its own room or from rooms before it. */
-const ROOMS = ['search', 'music', 'chart', 'rhythm', 'line', 'band', 'feels', 'settings', 'compose', 'files', 'cli']
+const ROOMS = [
+  'search',
+  'music',
+  'chart',
+  'rhythm',
+  'line',
+  'band',
+  'feels',
+  'settings',
+  'vocabulary',
+  'compose',
+  'files',
+  'cli',
+]
 
 /** The rooms that run anywhere: in a worker, in a terminal, in a test. */
 const PURE = ROOMS.slice(0, ROOMS.indexOf('cli'))

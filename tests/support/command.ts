@@ -2,7 +2,10 @@ import { spawn } from 'node:child_process'
 import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { onTestFinished } from 'vitest'
+import { onTestFinished, vi } from 'vitest'
+
+// Each call is a process of its own; on a busy machine several of them take a while.
+vi.setConfig({ testTimeout: 60_000 })
 
 const ROOT = join(import.meta.dirname, '..', '..')
 /** The command, built. */
