@@ -77,10 +77,8 @@ function functionOf(notes: readonly SearchedNote[], index: number, { form, loop 
         return 'tension'
     }
   }
-  // A pitch that is struck again is one note on its way.
-  const isOther = (other: SearchedNote) => other.pitch !== note.pitch
-  const next = notes.slice(index + 1).find(isOther) ?? (loop ? notes.find(isOther) : undefined)
-  const before = notes.slice(0, index).findLast(isOther) ?? (loop ? notes.findLast(isOther) : undefined)
+  const next = otherPitch(notes, index, 1, loop)
+  const before = otherPitch(notes, index, -1, loop)
   if (!next) return 'tension'
   const leaving = next.pitch - note.pitch
   const changes = arrivalOf(form, next.slot) !== arrivalOf(form, note.slot)
@@ -98,6 +96,22 @@ function functionOf(notes: readonly SearchedNote[], index: number, { form, loop 
   }
   if (isStep(entering)) return Math.sign(entering) === Math.sign(leaving) ? 'passing' : 'neighbour'
   return 'approach'
+}
+
+/** The next note, or with -1 the note before, of another pitch: one that is struck again is one note on its way. */
+function otherPitch(
+  notes: readonly SearchedNote[],
+  index: number,
+  step: 1 | -1,
+  loop: boolean,
+): SearchedNote | undefined {
+  for (let away = step; Math.abs(away) < notes.length; away += step) {
+    const at = index + away
+    if (!loop && (at < 0 || at >= notes.length)) return undefined
+    const note = notes.at(at % notes.length)!
+    if (note.pitch !== notes[index]!.pitch) return note
+  }
+  return undefined
 }
 
 /** Spelled from the last note to the first: a note on its way takes its letter from where it goes. */
