@@ -30,8 +30,9 @@ export function columns(rows: readonly (readonly string[])[]): string {
 
 /** What is played: title, feel, tempo, key, instrument. */
 export function heading({ chart, feel, tempoBpm, instrument }: Composition, key: string | null): string {
-  const parts = [chart.title, feel?.name, `tempo ${tempoBpm}`, key, instrument.name]
-  return printable(parts.filter((part) => part !== undefined && part !== null).join(', '))
+  const parts = [feel?.name, `tempo ${tempoBpm}`, key && `key of ${key}`, instrument.name]
+  const how = parts.filter((part) => part).join('; ')
+  return printable(chart.title === undefined ? how : `${chart.title}: ${how}`)
 }
 
 /** Which line it is, and how good. */

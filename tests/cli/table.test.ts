@@ -15,7 +15,7 @@ describe('The table of compose', () => {
     const { lines }: ComposeDocument = JSON.parse((await linewright(['compose', blues, '--json'])).out)
     const line = lines[0]!
     const rows = rowsOf(out)
-    expect(rows[0]![0]).toBe('Third Lift Out of Order, medium swing, walking, tempo 126, F, four-string bass')
+    expect(rows[0]![0]).toBe('Third Lift Out of Order: medium swing, walking; tempo 126; key of F; four-string bass')
     expect(rows).toContainEqual(['bar', 'chords', 'notes', 'degrees', 'string/fret', 'cell'])
     expect(rows).toContainEqual(['[A]'])
     for (let bar = 1; bar <= 12; bar++) {
