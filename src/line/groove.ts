@@ -51,6 +51,10 @@ export interface GrooveNote extends SearchedNote {
   readonly kind: Choice['kind']
   /** the pitch that an approach aims at */
   readonly target: Pitch | undefined
+  /** octaves that its figure stands above the place of its root, 0 or 1 */
+  readonly octave: number
+  /** low tokens of its figure are folded up, or its fifth lies on the other side */
+  readonly folded: boolean
 }
 
 /** A line as the groove search chose it, with its plan. */
@@ -438,6 +442,8 @@ function lineOf(request: GrooveRequest, problem: Problem, { plan, swept }: Solve
       source: voiced.laid.source,
       kind: choice.kind,
       target: choice.target,
+      octave: choice.octave,
+      folded: choice.folded,
     }
   })
   const terms: CostTerm[] = [...plan.terms, ...stanceTerms(table, register.lowest, stance)]
