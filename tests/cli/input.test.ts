@@ -123,6 +123,33 @@ describe('A chart with mistakes', () => {
   })
 })
 
+describe('A vocabulary that leaves no line', () => {
+  // Two octaves at a time, which no walking line goes.
+  const args = ['compose', 'chart.txt', '--feel', 'swing-medium', '--patterns', '"1 15"', '--out', 'line.mid']
+
+  test('is answered with the bar, in one sentence and in the JSON, and no file is written', async () => {
+    const folder = folderWith({ 'chart.txt': 'key: C\n| C | F | C | G7 |\n' })
+    const { status, out, err } = await linewright([...args, '--json'], { folder })
+    expect(err).toMatch(/^chart\.txt:2:\d+: error line\/clash: No line at bar \d: .*\.\n$/)
+    const { lines, conflict, diagnostics } = JSON.parse(out)
+    expect(lines).toEqual([])
+    expect(diagnostics).toEqual([])
+    expect(Object.keys(conflict)).toEqual(['rules', 'bars', 'message', 'loosen'])
+    expect(conflict.bars).toHaveLength(1)
+    expect(err).toContain(conflict.message)
+    expect(status).toBe(1)
+    expect(readdirSync(folder)).toEqual(['chart.txt'])
+    const table = await linewright(args, { folder })
+    expect([table.status, table.out, table.err]).toEqual([1, '', err])
+  })
+
+  test('is a wrong call where a cell fits no bar', async () => {
+    const { status, out, err } = await linewright(['compose', blues, '--cells', '"3/4: 1 2 3"', '--json'])
+    expect(err).toBe('linewright: --cells: The cell "3/4: 1 2 3" fits no bar of this chart\n')
+    expect([status, out]).toEqual([2, ''])
+  })
+})
+
 describe('Standard input', () => {
   test('is read where the chart is -', async () => {
     const { status, out, err } = await linewright(['compose', '-'], { input: '| Dm7 G7 | Cmaj7 |' })
