@@ -125,6 +125,25 @@ describe('both notes of a double chromatic take their letters from the arrival',
   })
 })
 
+describe('the ways into a target are spelt', () => {
+  // way, semitones from the target, names into C, G, F, Bb, Eb, E, F#
+  test.each([
+    ['half-step below', [-1], 'B | F# | E | A | D | D# | F'],
+    ['half-step above', [1], 'Db | Ab | Gb | B | E | F | G'],
+    ['whole step below', [-2], 'Bb | F | Eb | Ab | Db | D | E'],
+    ['whole step above', [2], 'D | A | G | C | F | F# | G#'],
+    ['fifth above (dominant)', [7], 'G | D | C | F | Bb | B | C#'],
+    ['fourth below (dominant, lower octave)', [-5], 'G | D | C | F | Bb | B | C#'],
+    ['double chromatic from below', [-2, -1], 'Bb B | F F# | Eb E | Ab A | Db D | D D# | E F'],
+    ['double chromatic from above', [2, 1], 'D Db | A Ab | G Gb | C B | F E | F# F | G# G'],
+    ['chromatic enclosure', [1, -1], 'Db B | Ab F# | Gb E | B A | E D | F D# | G F'],
+    ['fifth above, then half-step below', [7, -1], 'G B | D F# | C E | F A | Bb D | B D# | C# F'],
+  ])('%s', (_, semitones, names) => {
+    const targets = ['C', 'G', 'F', 'Bb', 'Eb', 'E', 'F#']
+    expect(targets.map((target) => semitones.map((at) => into(target, at)).join(' ')).join(' | ')).toBe(names)
+  })
+})
+
 test('the fifth above a target and the fourth below it are perfect', () => {
   expect(into('F#', 7)).toBe('C#')
   expect(into('Bb', 7)).toBe('F')
