@@ -12,6 +12,9 @@ import type { WordReader } from './word.ts'
 /** Repeats and endings count so far. */
 export const MOST_TIMES = 64
 
+/** A chord is hardly written in more letters. */
+const LONGEST_JOINED = 24
+
 /** A chord of a bar that is not yet closed, with the beat slashes behind it. */
 interface Item {
   readonly word: BarWord
@@ -22,6 +25,8 @@ interface Item {
 /** A bar that is not yet closed. */
 interface OpenBar {
   readonly items: Item[]
+  /** a chord with what stands behind it and was perhaps meant to be a part of it */
+  joined: { readonly text: string; readonly from: number } | undefined
   again: Span | undefined
   hasSlashes: boolean
   metre: Metre
@@ -80,7 +85,9 @@ export class BarReader {
       if (token.kind === 'section') this.#readSection(token)
       else if (token.kind === 'metre') this.#readMetre(token)
       else if (token.kind === 'road-map') this.#refuseRoadMap(token)
-      else if (!prose) this.#readWord(token)
+      else if (token.kind === 'ending' && !this.#open?.items.length) {
+        if (!prose) this.#ending = this.#endingOf(token.span, [...(this.#ending?.value ?? []), ...token.numbers])
+      } else if (!prose) this.#readWord(token)
     }
     if (this.#open && row.comment !== undefined) this.#hintAtComment(row, tokens)
     if (this.#open) this.#close()
@@ -106,7 +113,7 @@ export class BarReader {
   }
 
   #openAt(span: Span): OpenBar {
-    this.#open = { items: [], again: undefined, hasSlashes: false, metre: this.#metre, span }
+    this.#open = { items: [], joined: undefined, again: undefined, hasSlashes: false, metre: this.#metre, span }
     return this.#open
   }
 
@@ -126,7 +133,7 @@ export class BarReader {
       } else last.repeatEnd = { value: this.#timesOf(line), span: line.span }
     }
     if (line.startsRepeat) this.#repeatStart = { span: line.span }
-    if (line.ending) this.#ending = this.#endingOf(line, line.ending)
+    if (line.ending) this.#ending = this.#endingOf(line.span, line.ending)
   }
 
   #timesOf(line: BarLine): number | undefined {
@@ -137,15 +144,15 @@ export class BarReader {
     return undefined
   }
 
-  #endingOf(line: BarLine, written: readonly number[]): Written<readonly number[]> | undefined {
+  #endingOf(span: Span, written: readonly number[]): Written<readonly number[]> | undefined {
     const inRange = written.filter((number) => number >= 1 && number <= MOST_TIMES)
     const numbers = [...new Set(inRange)].sort((a, b) => a - b)
     if (numbers.length < written.length || numbers.length === 0) {
       const instead = numbers.length > 0 ? `It is read as ending ${numbers.join(', ')}.` : 'It is left out.'
       const message = `The numbers of an ending go from 1 to ${MOST_TIMES}, each once, as in |1. or |1,3. ${instead}`
-      this.#diagnoses.warning('chart/ending-number', line.span, message)
+      this.#diagnoses.warning('chart/ending-number', span, message)
     }
-    return numbers.length > 0 ? { value: numbers, span: line.span } : undefined
+    return numbers.length > 0 ? { value: numbers, span } : undefined
   }
 
   #readSection({ name, closed, span }: Token & { readonly kind: 'section' }): void {
@@ -191,7 +198,7 @@ export class BarReader {
     this.#diagnoses.warning('chart/road-map-not-read', span, message)
   }
 
-  #readWord({ text, span }: Token & { readonly kind: 'word' }): void {
+  #readWord({ text, span }: Token & { readonly kind: 'word' | 'ending' }): void {
     const reading = this.#words.read(text)
     if (reading.kind === 'stray') {
       const message = `"${shown(text)}" is neither a chord nor a sign of a chart. It is left out.`
@@ -204,6 +211,7 @@ export class BarReader {
     const add = (word: BarWord): void => {
       bar.items.push({ word, slashes: 0, span: { ...span } })
     }
+    if (reading.kind !== 'unread') bar.joined = undefined
     switch (reading.kind) {
       case 'slash':
         bar.hasSlashes = true
@@ -223,16 +231,18 @@ export class BarReader {
         return
       case 'unread': {
         add({ kind: 'unread', text })
-        const joined =
-          last && last.slashes === 0 && last.word.kind === 'chord' ? last.word.symbol.text + text : undefined
-        if (joined !== undefined && joined.length <= 32 && this.#words.read(joined).kind === 'chord') {
-          const message = `A blank ends a chord, so "${shown(text)}" is read on its own, and it is no chord. Written together it is ${joined}. It plays as the chord before it.`
-          this.#diagnoses.warning(reading.code, { from: last!.span.from, to: span.to }, message, [joined])
+        const joined = bar.joined && bar.joined.text.length <= LONGEST_JOINED ? bar.joined.text + text : text
+        if (joined !== text && this.#words.read(joined).kind === 'chord') {
+          const from = bar.joined!.from
+          bar.joined = { text: joined, from }
+          const message = `A blank ends a chord, so "${shown(text)}" stands alone and is no chord. It plays as the chord before it; if it belongs to it, write ${joined}.`
+          this.#diagnoses.warning(reading.code, { from, to: span.to }, message, [joined])
         } else this.#diagnoses.warning(reading.code, span, reading.message, reading.fixes)
         return
       }
       case 'chord':
         add({ kind: 'chord', symbol: reading.symbol })
+        bar.joined = { text: reading.symbol.text, from: span.from }
         if (reading.pushed) {
           const message = 'Pushed chords are not read yet. This one is played on its beat.'
           this.#diagnoses.warning('chart/push-not-read', span, message, [text.slice(text.indexOf('<') + 1)])

@@ -1,4 +1,4 @@
-import type { Change, Form, FormBar } from './form.ts'
+import { type Change, type Form, type FormBar, soundOf } from './form.ts'
 
 /**
  * A form played so many times over. A pick-up is played once; the first bar after it begins the next time round, and a chord that
@@ -36,5 +36,6 @@ export function choruses(form: Form, times: number): Form {
 }
 
 function isSame(a: Change | undefined, b: Change): boolean {
-  return a?.chord?.symbol.text === b.chord?.symbol.text
+  if (!a?.chord || !b.chord) return a?.chord === b.chord
+  return soundOf(a.chord.symbol) === soundOf(b.chord.symbol)
 }

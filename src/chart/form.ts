@@ -317,13 +317,8 @@ function chordsOf(
   const contents = new Map<ChordSymbol, string>()
   const contentOf = (symbol: ChordSymbol | undefined): string => {
     if (!symbol) return ''
-    let content = contents.get(symbol)
-    if (content === undefined) {
-      const root = pitchClassOfName(symbol.root)
-      const bass = symbol.bass ? pitchClassOfName(symbol.bass) : root
-      content = `${root} ${bass} ${symbol.degrees.map(formatDegree).join(' ')}`
-      contents.set(symbol, content)
-    }
+    const content = contents.get(symbol) ?? soundOf(symbol)
+    contents.set(symbol, content)
     return content
   }
   const placed = new Map<ChordSymbol, Map<string, Chord>>()
@@ -346,4 +341,11 @@ function chordsOf(
     chords.push({ chord: symbol && place(symbol, next), held })
   }
   return chords.reverse()
+}
+
+/** What a symbol sounds, however it is spelled: equal for equal tones over an equal bass. */
+export function soundOf(symbol: ChordSymbol): string {
+  const root = pitchClassOfName(symbol.root)
+  const bass = symbol.bass ? pitchClassOfName(symbol.bass) : root
+  return `${root}/${bass} ${symbol.degrees.map(formatDegree).join(' ')}`
 }

@@ -46,11 +46,12 @@ function printBars({ bars, metre, pickup }: Chart): string {
     if (bar.section) rows.push(...(rows.length > 0 ? [''] : []), `[${bar.section.value}]`)
     const own = formatMetre(bar.metre)
     const change = own === metreBefore ? '' : `(${own}) `
-    row += `${row === '' || bar.repeatStart || bar.ending ? openingOf(bar, row) : ''} ${change}${printChords(bar)} `
+    row = `${opened(row, bar)} ${change}${printChords(bar)} `
     metreBefore = pickup && i === 0 ? formatMetre(metre) : own
     row += closingOf(bar)
     inRow++
-    if (inRow < BARS_IN_A_ROW && i + 1 < bars.length && !bars[i + 1]!.section) continue
+    const next = bars[i + 1]
+    if (inRow < BARS_IN_A_ROW && next && !next.section && !countMayFollow(bar, next)) continue
     rows.push(row)
     row = ''
     inRow = 0
@@ -58,10 +59,18 @@ function printBars({ bars, metre, pickup }: Chart): string {
   return rows.join('\n')
 }
 
-/** What stands before a bar. A plain line that stands there already becomes a part of it. */
-function openingOf({ repeatStart, ending }: WrittenBar, row: string): string {
+/** What nobody can read must not be read as the count of the repeat before it. */
+function countMayFollow({ repeatEnd }: WrittenBar, next: WrittenBar): boolean {
+  if (!repeatEnd || repeatEnd.value !== undefined || next.repeatStart || next.ending) return false
+  return next.chords[0]?.word.kind === 'unread'
+}
+
+/** A row with what stands before its next bar. A plain line that stands there already becomes a part of it. */
+function opened(row: string, { repeatStart, ending }: WrittenBar): string {
+  if (row !== '' && !repeatStart && !ending) return row
   const line = `|${repeatStart ? ':' : ''}${ending ? `${ending.value.join(',')}.` : ''}`
-  return row === '' ? line : ` ${line}`
+  if (row === '') return line
+  return row.endsWith(' |') ? row.slice(0, -1) + line : `${row} ${line}`
 }
 
 function closingOf({ repeatEnd, barLine }: WrittenBar): string {

@@ -22,15 +22,18 @@ export type Token =
   | { readonly kind: 'section'; readonly span: Span; readonly name: string; readonly closed: boolean }
   | { readonly kind: 'metre'; readonly span: Span; readonly upper: string; readonly lower: string }
   | { readonly kind: 'road-map'; readonly span: Span; readonly text: string }
+  /** the numbers of an ending that stand on their own: `1. Dm7` at the start of a row */
+  | { readonly kind: 'ending'; readonly span: Span; readonly text: string; readonly numbers: readonly number[] }
   | { readonly kind: 'word'; readonly span: Span; readonly text: string }
 
 const BLANKS = /\s+/y
 const LINE = /(:?)(\|+)(\]?)(:?)/y
 const TIMES = /\s*(?:[x×]\s*(\d+)|(\d+)\s*[x×])(?![\p{L}\d])/uy
 const ENDING = /\s*(\d+(?:\s*[-–,.]+\s*\d+)*)\s*\./y
+const ENDING_ALONE = /(\d+(?:[-–,.]+\d+)*)\./y
 const METRE = /\(\s*(\d+)\s*\/\s*(\d+)\s*\)/y
 const ROAD_MAP =
-  /(?:(?:d\.? ?[cs]\.?|da capo|dal segno)(?: +al +(?:fine|coda))?|to +coda|al +(?:fine|coda)|fine|coda|segno|\u{1D10B}|\u{1D10C})(?=[\s|:]|$)/iuy
+  /(?:(?:d\.? ?[cs]\.?|da capo|dal segno)(?: +al +(?:fine|coda))?|to +coda|al +(?:fine|coda)|fine|coda|segno|\u{1D10B}|\u{1D10C})(?=[\s|:[]|$)/iuy
 
 function take(pattern: RegExp, text: string, at: number): RegExpExecArray | undefined {
   pattern.lastIndex = at
@@ -68,6 +71,13 @@ export function tokensOf(row: Row): readonly Token[] {
         closed,
       })
       at = closed ? end + 1 : end
+      continue
+    }
+    const numbers = take(ENDING_ALONE, text, at)
+    if (numbers) {
+      const to = at + numbers[0].length
+      tokens.push({ kind: 'ending', span: spanTo(to), text: text.slice(at, to), numbers: endingNumbers(numbers[1]!) })
+      at = to
       continue
     }
     const metre = take(METRE, text, at)

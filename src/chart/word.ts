@@ -39,14 +39,15 @@ export class WordReader {
     return reading
   }
 
-  /** A row without a bar line in which no word can be read: somebody's remark. */
+  /** A row without a bar line in which fewer than half of the words can be read: somebody's remark. */
   isProse(tokens: readonly Token[]): boolean {
-    if (tokens.some((token) => token.kind === 'line') || !tokens.some((token) => token.kind === 'word')) return false
-    return tokens.every((token) => {
-      if (token.kind !== 'word') return true
-      const reading = this.read(token.text)
-      return reading.kind === 'stray' || (reading.kind === 'unread' && reading.code.startsWith('chord/'))
+    const words = tokens.filter((token) => token.kind === 'word')
+    if (words.length === 0 || tokens.some((token) => token.kind === 'line')) return false
+    const read = words.filter(({ text }) => {
+      const reading = this.read(text)
+      return reading.kind !== 'stray' && !(reading.kind === 'unread' && reading.code.startsWith('chord/'))
     })
+    return 2 * read.length < words.length
   }
 }
 
