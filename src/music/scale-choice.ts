@@ -51,9 +51,8 @@ const MODES: Readonly<Record<Key['mode'], readonly (readonly (readonly [PitchCla
 
 /**
  * The scale of a chord at its place: the mode of its step where it belongs to the key; phrygian dominant where a dominant falls a
- * fifth to a minor chord; mixolydian for I7 and IV7 of the key, unless they fall a half-step; lydian dominant where a dominant does not
- * fall a fifth; else the
- * default of its quality. A scale that lacks a tone of the chord is never taken.
+ * fifth to a minor chord; mixolydian for I7 and IV7 of the key, unless they fall a half-step; lydian dominant where a dominant does
+ * not fall a fifth; else the default of its quality. A scale that lacks a tone of the chord is never taken.
  *
  * Source: common practice, no source.
  *

@@ -80,6 +80,12 @@ describe('a text that is no chord is refused', () => {
   test('longer than 64 characters', () => {
     expect(parseChordSymbol(`C7${'b9'.repeat(40)}`).kind).toBe('unreadable')
   })
+
+  test('and a single letter counts in its case', () => {
+    for (const capital of ['CH7', 'CO7']) expect(parseChordSymbol(capital).kind).toBe('unreadable')
+    expect(symbolOf('Ch7').quality.id).toBe('minor-7-flat-5')
+    expect(symbolOf('Co7').quality.id).toBe('diminished-7')
+  })
 })
 
 test('signs of the same meaning read alike', () => {

@@ -51,6 +51,7 @@ describe('a dominant outside the key looks where it goes', () => {
     ['C', 'C7 Fmaj7', 'mixolydian'],
     ['C', 'C7 F7', 'mixolydian'],
     ['C', 'F7 C7', 'mixolydian'],
+    ['C', 'F7 E7', 'lydian-dominant'],
     ['C', 'Db7 Cmaj7', 'lydian-dominant'],
     ['C', 'Bb7 Cmaj7', 'lydian-dominant'],
     ['C', 'Ab7 G7', 'lydian-dominant'],
