@@ -83,7 +83,7 @@ describe('a text that is no chord is refused', () => {
 
   test('and a single letter counts in its case', () => {
     for (const capital of ['CH7', 'CO7']) expect(parseChordSymbol(capital).kind).toBe('unreadable')
-    expect(symbolOf('Ch7').quality.id).toBe('minor-7-flat-5')
+    expect(symbolOf('Ch7').quality.id).toBe('half-diminished')
     expect(symbolOf('Co7').quality.id).toBe('diminished-7')
   })
 })
