@@ -391,7 +391,7 @@ function readParts(cursor: Cursor, meaning: Meaning): Suffix | ChordErrorCode {
     if (cursor.sees(/[#b+-]\d/y)) {
       const sign = cursor.take(/[#b+-]/y)!
       const number = cursor.take(/\d+/y)!
-      if (sign === '+' && number === '7') meaning.hints.push('plus-seven-after-minor')
+      if (sign === '+' && number === '7' && meaning.stem === 'minor') meaning.hints.push('plus-seven-after-minor')
       if (sign === '-' && number === '5' && !meaning.stem && meaning.number === '' && !inside)
         meaning.hints.push('minus-five')
       alterations.push(() => alter(meaning, accidentalOf(sign), number))

@@ -112,6 +112,16 @@ test('signs of the same meaning read alike', () => {
   expect(normaliseChordText(' B♭Δ⁷ ')).toBe('BbΔ7')
 })
 
+test('only a minor chord is asked whether its +7 is a sharp five', () => {
+  const hintsOf = (text: string) => {
+    const reading = parseChordSymbol(text)
+    return reading.kind === 'chord' ? reading.hints : undefined
+  }
+  expect(hintsOf('Cm+7')).toEqual(['plus-seven-after-minor'])
+  expect(hintsOf('C(+7)')).toEqual([])
+  expect(hintsOf('C+7')).toEqual([])
+})
+
 test('a blank ends the root and is ignored elsewhere', () => {
   expect(degreesOf('C b5')).toBe('1 3 b5')
   expect(degreesOf('Cb 5')).toBe('1 5')
@@ -194,24 +204,46 @@ test('whatever is typed, the reading is a value and no degree stands twice', () 
 test('every symbol built by the grammar is read', () => {
   const word = (...words: readonly string[]) => fc.constantFrom(...words)
   const stem = word(
-    '',
-    'm',
-    'mi',
-    'min',
-    '-',
-    'dom7',
-    'maj7',
-    'M7',
-    'Δ',
-    '^',
-    '6',
-    '69',
-    '7',
-    '9',
-    '11',
-    '13',
-    'm7',
-    'm9',
+    ...[
+      '',
+      'm',
+      'mi',
+      'min',
+      '-',
+      'dom7',
+      'maj7',
+      'M7',
+      'Δ',
+      '^',
+      '6',
+      '69',
+      '7',
+      '9',
+      '11',
+      '13',
+      'm7',
+      'm9',
+      'm6',
+      '-Δ',
+    ],
+    ...[
+      'dim',
+      'dim7',
+      '°7',
+      'o9',
+      'ø',
+      'h7',
+      'half-dim7',
+      'aug',
+      '+',
+      '+7',
+      '+maj7',
+      'maug',
+      'm(maj7)',
+      'm/maj7',
+      '769',
+      '7M',
+    ],
   )
   const alteration = word('b5', '#5', 'b9', '#9', '#11', 'b13', '+9', '-9', '+11')
   const part = fc.oneof(
