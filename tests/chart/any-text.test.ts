@@ -9,7 +9,7 @@ import { EXAMPLES } from '../support/command.ts'
 import { readExample } from '../support/example.ts'
 
 const SEED = 20_251
-const RUNS = process.env['SOAK'] === '1' ? 5000 : 500
+const RUNS = process.env['SOAK'] === '1' ? 10_000 : 1000
 
 /** Signs of the chart language, more often right than wrong beside each other. */
 const PIECES =
