@@ -114,24 +114,35 @@ function otherPitch(
   return undefined
 }
 
-/** Spelled from the last note to the first: a note on its way takes its letter from where it goes. */
+/**
+ * Spelled from the last note to the first: a note on its way takes its letter from where it goes. The first of two chromatic notes
+ * in a row has the same target as the second: Bb B C.
+ */
 function namesOf(notes: readonly SearchedNote[], { form, key, loop }: Explaining): readonly string[] {
-  const spell = (index: number, target?: { pitch: number; name: string }): string => {
-    const note = notes[index]!
+  interface Aim {
+    readonly pitch: number
+    readonly name: string
+    /** what it aims at itself, if it is on its way */
+    readonly beyond: Aim | undefined
+  }
+  const spell = (note: SearchedNote, next: Aim | undefined): Aim => {
     const chord = chordOf(form, note.slot)
     const { standing } = degreeAt(chord, pitchClassOf(note.pitch))
-    const onTheWay = target && standing === 'chromatic' && isStep(target.pitch - note.pitch)
-    return spellPitch(note.pitch, {
+    const onTheWay = standing === 'chromatic' && next !== undefined && isStep(next.pitch - note.pitch)
+    const goesOn = onTheWay && next.beyond && next.beyond.pitch - note.pitch === 2 * (next.pitch - note.pitch)
+    const aim = goesOn && isStep(next.beyond!.pitch - note.pitch) ? next.beyond! : next
+    const name = spellPitch(note.pitch, {
       chord,
       ...(key ? { key } : {}),
-      ...(onTheWay ? { as: { kind: 'approach', target: target.pitch, targetName: target.name } } : {}),
+      ...(onTheWay ? { as: { kind: 'approach', target: aim!.pitch, targetName: aim!.name } } : {}),
     })
+    return { pitch: note.pitch, name, beyond: onTheWay ? aim : undefined }
   }
   const names: string[] = new Array(notes.length)
-  let target = loop && notes.length > 0 ? { pitch: notes[0]!.pitch, name: spell(0) } : undefined
+  let next = loop && notes.length > 0 ? spell(notes[0]!, undefined) : undefined
   for (let index = notes.length - 1; index >= 0; index--) {
-    names[index] = spell(index, target)
-    target = { pitch: notes[index]!.pitch, name: names[index]! }
+    next = spell(notes[index]!, next)
+    names[index] = next.name
   }
   return names
 }

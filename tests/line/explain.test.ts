@@ -90,6 +90,14 @@ describe('the name of a note', () => {
   })
 })
 
+describe('two chromatic notes in a row', () => {
+  it('aim at the same note: A A# B going up, Bb A Ab coming down', () => {
+    const names = (line: Line) => line.notes.map((note) => note.name).join(' ')
+    expect(names(explained('G7 | Cm', 'G2 A2 A#2 B2 | C3 C2 D#2 G2'))).toBe('G2 A2 A#2 B2 C3 C2 Eb2 G2')
+    expect(names(explained('G7 | Cm', 'B2 A#2 A2 Ab2 | G2 C2 D#2 G2'))).toBe('B2 Bb2 A2 Ab2 G2 C2 Eb2 G2')
+  })
+})
+
 describe('dead notes', () => {
   it('lie on the string under the hand and have the pitch that was fretted there', () => {
     const line = explained('Dm7', 'D2 F2 A2 C3', { cell: '1 2 &x 3 4' })
