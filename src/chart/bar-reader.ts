@@ -202,7 +202,7 @@ export class BarReader {
     const reading = this.#words.read(text)
     if (reading.kind === 'stray') {
       const message = `"${shown(text)}" is neither a chord nor a sign of a chart. It is left out.`
-      this.#diagnoses.warning('chart/stray-sign', span, message, [''])
+      this.#diagnoses.warning('chart/stray-sign', span, message)
       return
     }
     const bar = this.#open ?? this.#openAt(span)
@@ -223,7 +223,7 @@ export class BarReader {
       case 'again':
         if (bar.again) {
           const message = '% stands for a whole bar, and one has been read in this bar already. This one is left out.'
-          this.#diagnoses.warning('chart/percent-with-chords', span, message, [''])
+          this.#diagnoses.warning('chart/percent-with-chords', span, message)
         } else bar.again = span
         return
       case 'no-chord':
@@ -295,7 +295,7 @@ export class BarReader {
     if (again && items.every(({ word }) => word.kind === 'slash')) return []
     if (again) {
       const message = '% stands for a whole bar, and this bar has chords. It is left out.'
-      this.#diagnoses.warning('chart/percent-with-chords', again, message, [''])
+      this.#diagnoses.warning('chart/percent-with-chords', again, message)
     }
     const beats = beatsOf(metre).length
     const given = bar.hasSlashes ? this.#slashedBeats(bar, beats) : undefined

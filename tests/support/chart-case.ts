@@ -71,9 +71,7 @@ function chordsText({ changes, metre }: FormBar): string {
 export function diagnosticText({ severity, code, span, fixes }: Diagnostic, text: string): string {
   const { line, column } = lineColumn(text, span.from)
   const letters = text.slice(span.from, span.to).replaceAll('\n', '\\n')
-  return [`${severity} ${code} ${line}:${column} ${letters}`.trimEnd(), ...fixes.map((fix) => fix || 'nothing')].join(
-    ' => ',
-  )
+  return [`${severity} ${code} ${line}:${column} ${letters}`.trimEnd(), ...fixes].join(' => ')
 }
 
 /** A chart or a form without its places in the text, to be compared with another. */
