@@ -100,7 +100,7 @@ describe('The JSON', () => {
   })
 
   test('is the same every time, but for the time it took', async () => {
-    const args = ['compose', example('concrete-stairs'), '--variations', '2']
+    const args = ['compose', example('biscuit-tin'), '--variations', '2']
     const { timing: _, ...first } = await documentOf(args)
     const { timing: __, ...second } = await documentOf(args)
     expect(second).toEqual(first)
@@ -152,12 +152,12 @@ describe('An option stands in for the header of the chart:', () => {
     expect(different / first!.length).toBeGreaterThanOrEqual(0.5)
   })
 
-  test('--loop', async () => {
-    const { lines } = await documentOf(
-      ['compose', '-', '--loop', '--cells', 'four-quarters', '--feel', 'swing-medium'],
-      tune,
-    )
-    expect(lines[0]!.notes).toHaveLength(16)
+  test('--loop: what leads into the first note is paid for there', async () => {
+    const args = ['compose', '-', '--cells', 'four-quarters', '--feel', 'swing-medium']
+    const rulesOfFirst = async (...more: string[]) =>
+      (await documentOf([...args, ...more], tune)).lines[0]!.notes[0]!.terms.map((term) => term.rule)
+    expect(await rulesOfFirst()).not.toContain('small-intervals')
+    expect(await rulesOfFirst('--loop')).toContain('small-intervals')
   })
 })
 
@@ -166,6 +166,15 @@ test('The chosen pattern is in force on every note of its chart', async () => {
   const { notes } = lines[0]!
   expect(new Set(notes.map((note) => note.pattern))).toEqual(new Set(['major-seventh-on-flat-three']))
   expect(notes.slice(0, 4).map((note) => note.degree)).toEqual(['b3', '5', 'b7', '9'])
+})
+
+test('A figure whose low fifth lies under the lowest string moves whole', async () => {
+  const { lines } = await documentOf(['compose', example('concrete-stairs')])
+  const bar = (number: number) => lines[0]!.notes.filter((note) => note.bar === number).map((note) => note.name)
+  expect([bar(1), bar(9)]).toEqual([
+    ['E2', 'B1', 'B1', 'E2'],
+    ['F2', 'C2', 'C2', 'F2'],
+  ])
 })
 
 test('A bar of N.C. has no note', async () => {
