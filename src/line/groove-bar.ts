@@ -101,6 +101,9 @@ function partsOf(bar: FormBar, indexOf: ReadonlyMap<Change, number>): readonly B
   return parts
 }
 
+/** An approach in the place of a degree that its chord has nowhere else in the bar. */
+const DEGREE_LOST = 4
+
 /** Where a note comes from. */
 export type Source = 'pattern' | 'lead' | 'fill' | 'walk' | 'plain'
 
@@ -392,6 +395,11 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       return token.kind === 'degree' && token.next ? token : NEXT_ROOT
     return token.kind === 'degree' && token.next && followingOf(part) === undefined ? { ...token, next: false } : token
   })
+  const degreeOf = ({ part, source }: Draft, token: PatternToken): string | undefined => {
+    if (token.kind !== 'degree' || token.next || source !== 'pattern') return undefined
+    return `${part} ${token.accidental} ${(token.number - 1) % 7}`
+  }
+  const degrees = drafts.map((draft, index) => degreeOf(draft, tokens[index]!))
   return drafts.map((draft, index): LaidSlot => {
     const { onset, part, source } = draft
     const token = tokens[index]!
@@ -450,6 +458,7 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       meetsRoot &&
       following !== undefined &&
       chordOf(following).bassPc !== chordOf(part).bassPc
+    const isOnly = degrees.filter((degree) => degree === degrees[index]).length === 1
     const before = drafts[index - 1]
     return {
       onset,
@@ -460,7 +469,7 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       source,
       pattern: draft.pattern,
       rolePoints: waived ? 0 : prices[tone.kind] + prices.any,
-      approachPoints: mayApproach ? prices.ap + prices.any + table.approach : undefined,
+      approachPoints: mayApproach ? prices.ap + prices.any + table.approach + (isOnly ? DEGREE_LOST : 0) : undefined,
       approachReference: following ?? part,
       entry,
       freeFifth: draft.freeFifth,

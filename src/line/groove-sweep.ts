@@ -365,7 +365,7 @@ export class Sweep {
 
   /** The reverse step: the least of the step to each candidate and what follows it. */
   #step(from: VoicedSlot, to: VoicedSlot, links: readonly Link[], toGo: Int32Array, into: Int32Array): void {
-    if (this.#pairRules.length > 0 || this.#counts > 1) this.#stepUnderRules(from, to, links, toGo, into)
+    if (this.#pairRules.length + this.#runRules.length > 0) this.#stepUnderRules(from, to, links, toGo, into)
     else this.#stepPlain(from, to, links, toGo, into)
   }
 

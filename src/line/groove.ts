@@ -160,6 +160,8 @@ export class GrooveSearch {
   #dives = 0
   #done = false
   #exhausted = false
+  /** the first bar that was found to have no note in any of its ways */
+  #deadBar: number | undefined
 
   constructor(request: GrooveRequest) {
     this.#request = request
@@ -206,7 +208,7 @@ export class GrooveSearch {
   result(): GrooveResult {
     if (this.#lines.length > 0) return { ok: true, lines: this.#lines, exhausted: this.#exhausted }
     if (this.#best) return { ok: true, lines: [this.advance(0).best!], exhausted: true }
-    return { ok: false, barIndex: this.#problem.sweep.deadBar ?? this.#problem.firstBar }
+    return { ok: false, barIndex: this.#deadBar ?? this.#problem.sweep.deadBar ?? this.#problem.firstBar }
   }
 
   /**
@@ -296,8 +298,11 @@ export class GrooveSearch {
       }
       looked++
     }
-    if (bound >= IMPOSSIBLE) this.#bury()
-    else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
+    if (bound >= IMPOSSIBLE) {
+      const dead = looked <= classes.length ? looked - 1 : scheme.seams[looked - 1 - classes.length]!.from
+      this.#deadBar = Math.min(this.#deadBar ?? Number.POSITIVE_INFINITY, scheme.classes[dead]!.bar)
+      this.#bury()
+    } else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
     else {
       const priced = sweep.stances[entry.stance]!
       const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
@@ -349,6 +354,7 @@ export class GrooveSearch {
       return
     }
     this.#problem = problemOf(this.#request, true)
+    this.#deadBar = undefined
     this.#dead = 0
     this.#queue.clear()
     this.#fill()

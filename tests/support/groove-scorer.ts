@@ -52,6 +52,9 @@ interface Planned {
   readonly entry: boolean
   readonly foreign: boolean
   readonly held: boolean
+  readonly part: number
+  /** all onsets of its bar */
+  degrees: readonly Planned[]
 }
 
 const beats = (tick: number) => tick % 480 === 0
@@ -300,8 +303,11 @@ function barOf(
       entry,
       foreign: draft.foreign,
       held: !part.arrives,
+      part: draft.part,
+      degrees: [],
     }
   })
+  for (const note of notes) note.degrees = notes
 
   // What the bar costs by itself.
   let points = 0
@@ -416,6 +422,17 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   } else if (note.kind === 'takeover') {
     const distance = Math.abs(note.pitch - note.target!)
     points += prices.ap + prices.any + table.approach + (distance === 1 ? 0 : distance === 2 ? 1 : 2)
+    const sameDegree = (other: Planned) =>
+      other.bar === plan.bar &&
+      other.part === plan.part &&
+      other.source === 'pattern' &&
+      !other.next &&
+      other.token.kind === 'degree' &&
+      plan.token.kind === 'degree' &&
+      (other.token.number - plan.token.number) % 7 === 0 &&
+      other.token.accidental === plan.token.accidental
+    // Where a push has taken the downbeat away its degree was still planned.
+    if (!plan.degrees.some((other) => other !== plan && sameDegree(other))) points += 4
   } else if (note.kind === 'approach') {
     const waived = plan.source !== 'pattern'
     points += (waived ? 0 : prices.ap) + prices.any

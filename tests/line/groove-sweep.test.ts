@@ -1,0 +1,203 @@
+import { describe, expect, it } from 'vitest'
+import { buildGrooves, type GrooveRequest } from '../../src/line/groove.ts'
+import { contextsOf } from '../../src/line/groove-bar.ts'
+import { barMapOf } from '../../src/line/groove-deal.ts'
+import { GrooveNeck } from '../../src/line/groove-neck.ts'
+import { pairingsOf } from '../../src/line/groove-pairing.ts'
+import { GroovePlans } from '../../src/line/groove-plan.ts'
+import { type Alternatives, type PricedStance, Sweep } from '../../src/line/groove-sweep.ts'
+import { linksAcross, type VoicedBar, Voicer } from '../../src/line/groove-voice.ts'
+import { atMostInARow } from '../support/groove-rules.ts'
+import { FOUR_STRINGS, grooveRequest, patternIn } from '../support/grooves.ts'
+import { randomFrom } from '../support/random.ts'
+import { cellsOf } from '../support/walking.ts'
+
+/** A random small task: two or three bars, a cell or two, short patterns, few frets. */
+function smallTask(seed: number): GrooveRequest {
+  const random = randomFrom(seed)
+  const pick = <T>(rows: readonly T[]): T => rows[random(rows.length)]!
+  const chords = ['A7', 'D7', 'Em7', 'Gmaj7', 'Fm7', 'Bm7b5', 'C', 'E7', 'C7 F7', 'G/B', 'N.C.']
+  const row = Array.from({ length: 2 + random(2) }, () => pick(chords)).join(' | ')
+  const cells = ['1 3', '1 2& 4', '1 3 4', '1 3&~', '(1) 2 4', '~1 3']
+  const patterns = ['1 5', '1 v5', '1', '1 3 h-', 'v5 v7 1', '1 5 >1']
+  const base = grooveRequest(pick(['shuffle', 'bossa-nova', 'soul-eighths']), row)
+  const from = pick([0, 0, 1, 4])
+  return {
+    ...base,
+    table: { ...base.table, fills: base.table.fills.filter(({ cell }) => cell.startsWith('1/4')) },
+    cells: cellsOf(...new Set([pick(cells), pick(cells)])),
+    patterns: [...new Set([pick(patterns), pick(patterns)])].map((text) => ({ pattern: patternIn(text), weight: 1 })),
+    instrument: { ...FOUR_STRINGS, open: FOUR_STRINGS.open.slice(0, 2 + random(2)) },
+    frets: { from, to: from + 3 + random(2) },
+    register: { lowest: 28 + random(3), highest: 40 },
+    rules: random(3) === 0 ? [atMostInARow(1 + random(2), pick(['must', 4] as const))] : [],
+    loop: random(2) === 0,
+  }
+}
+
+function partsOf(request: GrooveRequest) {
+  const map = barMapOf(request.metre)
+  const { form, table, rules, loop, register } = request
+  const contexts = contextsOf(form, map, rules.length > 0)
+  const pairings = pairingsOf(table, map, request.cells, request.patterns)
+  const neck = new GrooveNeck(request.instrument, request.frets, table, register)
+  const voicer = new Voicer(table, neck, form, rules, false)
+  const sweep = new Sweep({ voicer, contexts, table, lowest: register.lowest, loop, rules })
+  const plans = new GroovePlans(form, table, map, contexts, pairings)
+  const all = plans.schemes.flatMap((scheme) => pairings.flatMap((a) => plans.plansOf(scheme, a, 1e9)))
+  return { voicer, sweep, plans, all, closes: sweep.closes }
+}
+
+/** A note of a path: where it is and which of its slot's candidates it takes. */
+interface Step {
+  readonly bar: VoicedBar
+  readonly barIndex: number
+  readonly slot: number
+  readonly candidate: number
+}
+
+/**
+ * The least over every way through a plan that costs less than `below`, each one tried: costs from the definitions of the terms, not
+ * from tables. `undefined` if there is none.
+ */
+function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance, below: number): number | undefined {
+  const { voicer, sweep } = partsOf(request)
+  let least = below
+  const choiceOf = ({ bar, slot, candidate }: Step): number =>
+    bar.slots[slot]!.from.findIndex((start, i) => i > 0 && candidate < start) - 1
+  const stepCost = (from: Step, to: Step, counts: number[]): number | undefined => {
+    const inBar = from.barIndex === to.barIndex && to.slot === from.slot + 1
+    if (!inBar && from.bar.laid.context.silenceAfter) {
+      counts.fill(1)
+      return 0
+    }
+    const [one, other] = [from.bar.slots[from.slot]!, to.bar.slots[to.slot]!]
+    const links = inBar ? from.bar.links[from.slot]! : linksAcross(from.bar, one, to.bar, other)
+    const link = links.find((each) => each.before === choiceOf(from) && each.after === choiceOf(to))
+    if (!link) return undefined
+    let cost = link.points
+    const [grip, next] = [
+      voicer.neck.grips[one.grips[from.candidate]!]!,
+      voicer.neck.grips[other.grips[to.candidate]!]!,
+    ]
+    voicer.neck.reachTerms(grip, next, link.reach, (_, points) => {
+      cost += points
+    })
+    for (const [i, rule] of request.rules.entries()) {
+      if (rule.test.looksAt !== 'run') continue
+      counts[i] = grip.pitch === next.pitch ? counts[i]! + 1 : 1
+      if (counts[i]! <= rule.test.limit) continue
+      if (rule.strength === 'must') return undefined
+      counts[i] = rule.test.limit
+      cost += rule.strength
+    }
+    return cost
+  }
+  const go = (
+    path: readonly Step[],
+    barIndex: number,
+    pushed: boolean,
+    cost: number,
+    counts: readonly number[],
+  ): void => {
+    if (cost >= least) return
+    if (barIndex === plan.length) {
+      const closing = path.length > 0 && sweep.closes && path.at(-1)!.bar.laid.tiedOver === false
+      const end = closing ? stepCost(path.at(-1)!, path[0]!, counts.slice()) : 0
+      // A loop under a rule about runs: the run may have begun before the first note. Only loops that do not need that are tried here.
+      if (end !== undefined) least = Math.min(least, cost + end)
+      return
+    }
+    for (const laid of plan[barIndex]!) {
+      const bar = voicer.voice(laid, priced.stance)
+      const first = pushed && laid.slots[0]?.onset.tick === 0 ? 1 : 0
+      const along = (slot: number, path: readonly Step[], cost: number, counts: readonly number[]): void => {
+        if (cost >= least) return
+        if (slot === bar.slots.length) {
+          go(path, barIndex + 1, laid.tiedOver, cost, counts)
+          return
+        }
+        for (let candidate = 0; candidate < bar.slots[slot]!.grips.length; candidate++) {
+          const step = { bar, barIndex, slot, candidate }
+          const after = counts.slice()
+          const before = path.at(-1)
+          const reached = before ? stepCost(before, step, after) : 0
+          if (reached === undefined) continue
+          along(slot + 1, [...path, step], cost + reached + bar.slots[slot]!.costs[candidate]!, after)
+        }
+      }
+      along(first, path, cost + laid.points, counts)
+    }
+  }
+  go(
+    [],
+    0,
+    false,
+    priced.points,
+    request.rules.map(() => 1),
+  )
+  return least < below ? least : undefined
+}
+
+/** How many ways there are through a plan, steps that may not be taken among them. */
+function waysOf(voicer: Voicer, plan: Alternatives, { stance }: PricedStance): number {
+  const notes = (bar: VoicedBar) => bar.slots.reduce((product, slot) => product * slot.grips.length, 1)
+  return plan.reduce(
+    (product, bars) => product * bars.reduce((sum, laid) => sum + notes(voicer.voice(laid, stance)), 0),
+    1,
+  )
+}
+
+describe('the sweep of a plan', () => {
+  it('finds the least of all ways through it, and no bound lies above it', () => {
+    let tried = 0
+    for (let seed = 1; seed <= (process.env['SOAK'] ? 1000 : 100); seed++) {
+      const request = smallTask(seed)
+      if (request.loop && request.rules.length > 0) continue
+      const { voicer, sweep, plans, all } = partsOf(request)
+      const random = randomFrom(seed)
+      for (let time = 0; time < 3 && all.length > 0; time++) {
+        const plan = all[random(all.length)]!
+        const priced = sweep.stances[random(sweep.stances.length)]!
+        const alternatives = plans.alternativesOf(plan)
+        if (waysOf(voicer, alternatives, priced) > 2e5) continue
+        const swept = sweep.solve(alternatives, priced, 1e6)
+        const least = tryAll(request, alternatives, priced, swept ? swept.cost + 1 : 1e6)
+        expect(swept?.cost, `seed ${seed}`).toBe(least)
+        tried++
+        if (least === undefined) continue
+        const { classes, scheme, pushes } = plan
+        const inner = classes.map((choice) => sweep.innerBound(choice, priced.stance, pushes))
+        const sum = inner.reduce((total, bound, index) => total + bound * scheme.classes[index]!.count, 0)
+        expect(sum + priced.points, `seed ${seed}`).toBeLessThanOrEqual(least)
+        const seams = scheme.seams.map(
+          ({ from, to, count }) =>
+            count * sweep.seamBound(classes[from]!, to === undefined ? undefined : classes[to], priced.stance, pushes),
+        )
+        expect(
+          seams.reduce((total, bound) => total + bound, priced.points),
+          `seed ${seed}`,
+        ).toBeLessThanOrEqual(least)
+      }
+    }
+    expect(tried).toBeGreaterThan(50)
+  })
+})
+
+describe('the search over plans', () => {
+  it('finds the least of all plans in all stances', () => {
+    for (let seed = 1; seed <= (process.env['SOAK'] ? 400 : 40); seed++) {
+      const request = smallTask(seed)
+      const { sweep, plans, all } = partsOf(request)
+      let least = Number.POSITIVE_INFINITY
+      for (const plan of all) {
+        for (const priced of sweep.stances) {
+          const swept = sweep.solve(plans.alternativesOf(plan), priced, 1e6)
+          if (swept) least = Math.min(least, swept.cost + plan.points)
+        }
+      }
+      const result = buildGrooves(request)
+      if (least < Number.POSITIVE_INFINITY) expect(result.ok && result.lines[0]!.cost, `seed ${seed}`).toBe(least)
+    }
+  })
+})
