@@ -132,7 +132,9 @@ export function patternMemory(
       if (!changes && !done) steps.push(onto(pattern, token + 1, slot + 1, token))
       if (changes || done || next.slot.strength === 'one') {
         const aim = pattern.tokens[token]!
-        const into = aim.kind === 'approach' ? offsetsOf(aim).map((offset) => -offset) : undefined
+        // An approach to a token of its own pattern that is cut leads nowhere; one at the end leads into what begins.
+        const leads = aim.kind === 'approach' && heightOf(pattern, token, at(slot).chord) === undefined
+        const into = leads ? offsetsOf(aim).map((offset) => -offset) : undefined
         for (const step of begins(slot + 1, here)) steps.push(into ? narrowed(step, into) : step)
       }
       const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives

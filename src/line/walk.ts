@@ -71,7 +71,8 @@ const LIMITS = [12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
  *
  * Where two chords follow each other so that nothing can be played, the answer names the bar.
  */
-export function walk(request: WalkRequest): WalkResult {
+export function walk(asked: WalkRequest): WalkResult {
+  const request = withPatterns(asked)
   const ghosts = request.slots.filter((slot) => slot.ghost)
   const total = request.planTerms.reduce((sum, term) => sum + term.points, 0)
   const problem = problemOf(request)
@@ -111,6 +112,29 @@ export function walk(request: WalkRequest): WalkResult {
   return { ok: true, lines, exhausted }
 }
 
+/** What a free line never does a pattern may ask for: a chromatic note on a change, and for each semitone over the octave more points. */
+const IN_A_PATTERN = { chromaticArrival: 15, perSemitoneOverOctave: 2, widest: 24 }
+
+function withPatterns(request: WalkRequest): WalkRequest {
+  if (!request.patterns) return request
+  const { table } = request
+  const wide = (intervals: readonly number[]) =>
+    Array.from(
+      { length: IN_A_PATTERN.widest + 1 },
+      (_, size) =>
+        intervals[size] ?? intervals.at(-1)! + (size - intervals.length + 1) * IN_A_PATTERN.perSemitoneOverOctave,
+    )
+  return {
+    ...request,
+    table: {
+      ...table,
+      arrival: { ...table.arrival, chromatic: table.arrival.chromatic ?? IN_A_PATTERN.chromaticArrival },
+      intervals: wide(table.intervals),
+      intoOffBeat: wide(table.intoOffBeat),
+    },
+  }
+}
+
 function plainBest(trellis: NeckTrellis, toGo: readonly Int32Array[]): Found {
   const path = bestPath(trellis, toGo)
   return path ? { kind: 'path', path, cost: leastCost(trellis, toGo), provenWithin: 0 } : { kind: 'none' }
@@ -118,7 +142,7 @@ function plainBest(trellis: NeckTrellis, toGo: readonly Int32Array[]): Found {
 
 /** True if any line at all obeys the rules. Cheaper than building one. */
 export function canWalk(request: WalkRequest): boolean {
-  const problem = problemOf(request)
+  const problem = problemOf(withPatterns(request))
   if (!problem) return true
   return leastCost(problem.trellis, costsToGo(problem.trellis)) < IMPOSSIBLE
 }

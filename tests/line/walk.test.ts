@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import type { Line, LineNote } from '../../src/line/line.ts'
 import { neckOf } from '../../src/line/neck.ts'
-import { patternOf } from '../../src/line/patterns.ts'
+import { PATTERNS, patternOf } from '../../src/line/patterns.ts'
 import { walk } from '../../src/line/walk.ts'
 import { pitchClassOf } from '../../src/music/pitch.ts'
 import { changes as formOf } from '../support/changes.ts'
@@ -192,6 +192,11 @@ describe('degree patterns in a walking line', () => {
       // An approach may take over from the pattern for three points; it never leaves the next chord unled.
       expect([-7, -2, -1, 1, 2, 5]).toContain(next - last)
     }
+  })
+
+  it('give a line for each of the vocabulary, over a blues with two chords in some bars', () => {
+    const form = formOf('F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7 | Am7b5 D7b9 | Gm7 | C7 | F7 D7b9 | Gm7 C7')
+    for (const pattern of PATTERNS) expect(walk(walkRequest(form, { patterns: [pattern] })).ok, pattern.id).toBe(true)
   })
 
   it('leave the notes free over chords that they do not name', () => {
