@@ -225,11 +225,11 @@ export function layBar(
     const stop = figure ? cut : goesOn ? length : part.endTick
     const onsets = pairing.onsets
       .filter(({ tick }) => tick >= part.startTick && tick < part.endTick && tick < cut)
-      .map((onset) => ({
-        ...onset,
-        ticks: Math.min(onset.ticks, stop - onset.tick),
-        tiedOver: !figure && onset.tiedOver,
-      }))
+      .map((onset) => {
+        const ticks = Math.min(onset.ticks, stop - onset.tick)
+        const tiedOver = !figure && onset.tiedOver
+        return ticks === onset.ticks && tiedOver === onset.tiedOver ? onset : { ...onset, ticks, tiedOver }
+      })
     ghosts.push(...onsets.filter((onset) => onset.ghost))
     const { pattern, foreign } = relativeOf(pairing.pattern, part.chord, table.relatives)
     const dealtTo = onsets.filter((onset) => !onset.ghost && !onset.continues)
@@ -395,11 +395,6 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       return token.kind === 'degree' && token.next ? token : NEXT_ROOT
     return token.kind === 'degree' && token.next && followingOf(part) === undefined ? { ...token, next: false } : token
   })
-  const degreeOf = ({ part, source }: Draft, token: PatternToken): string | undefined => {
-    if (token.kind !== 'degree' || token.next || source !== 'pattern') return undefined
-    return `${part} ${token.accidental} ${(token.number - 1) % 7}`
-  }
-  const degrees = drafts.map((draft, index) => degreeOf(draft, tokens[index]!))
   return drafts.map((draft, index): LaidSlot => {
     const { onset, part, source } = draft
     const token = tokens[index]!
@@ -458,7 +453,10 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       meetsRoot &&
       following !== undefined &&
       chordOf(following).bassPc !== chordOf(part).bassPc
-    const isOnly = degrees.filter((degree) => degree === degrees[index]).length === 1
+    const isOnly = !drafts.some(
+      (other, at) =>
+        at !== index && other.part === part && other.source === 'pattern' && isSameDegree(tokens[at]!, token),
+    )
     const before = drafts[index - 1]
     return {
       onset,
@@ -473,9 +471,20 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       approachReference: following ?? part,
       entry,
       freeFifth: draft.freeFifth,
-      freshInFill: inFigure && before !== undefined && formatToken(tokens[index - 1]!) !== formatToken(token),
+      freshInFill: inFigure && before !== undefined && !isSameToken(tokens[index - 1]!, token),
     }
   })
+}
+
+function isSameToken(a: PatternToken, b: PatternToken): boolean {
+  if (a.kind === 'approach' || b.kind === 'approach')
+    return a.kind === 'approach' && b.kind === 'approach' && a.by === b.by && a.from === b.from
+  return a.number === b.number && a.accidental === b.accidental && a.octave === b.octave && a.next === b.next
+}
+
+/** The same degree of the chord that sounds, in any octave. */
+function isSameDegree(a: PatternToken, b: DegreeToken): boolean {
+  return a.kind === 'degree' && !a.next && a.accidental === b.accidental && (a.number - b.number) % 7 === 0
 }
 
 /** What a bar of groove costs by itself. */
@@ -496,11 +505,7 @@ function grooveTerms(
     parts.reduce((sum, p) => sum + p.endTick - p.startTick, 0) < map.ticks
   )
     return terms
-  const struck = drafts.filter((draft) => !draft.onset.continues).length
-  const onsets = struck + (drafts.length - struck) / 2 + ghosts.length / 2
-  if (onsets < table.notes) terms.push({ rule: 'density', points: Math.round((table.notes - onsets) * table.under) })
-  else terms.push({ rule: 'density', points: Math.round((onsets - table.notes) * table.over) })
-
+  terms.push({ rule: 'density', points: densityPoints(table, [...drafts.map((draft) => draft.onset), ...ghosts]) })
   const degrees = new Set(slots.map((slot) => (slot.tone.kind === 'degree' ? slot.tone.tone.kind : 'ap')))
   if (degrees.size > 0) {
     const points = table.degrees[Math.min(degrees.size, table.degrees.length) - 1]!
@@ -518,21 +523,37 @@ function grooveTerms(
   const isCut = pairing.deal === 'each' || (pairing.deal === 'run' && context.next?.held !== true)
   if (parts.length === 1 && isCut && length > 1 && dealt % length !== 0) terms.push({ rule: 'cut', points: table.cut })
 
-  const places = [...new Set([0, ...map.middles, ...map.beats])]
-  const taken = new Set([...drafts.map((draft) => draft.onset.tick), ...ghosts.map((ghost) => ghost.tick)])
-  for (const tick of places) {
-    const place = placeOf(map, tick)
-    if (!taken.has(tick)) terms.push({ rule: 'empty-place', points: table.roles[place].none })
-  }
+  terms.push(...emptyPlaces(table, map, [...drafts.map((draft) => draft.onset), ...ghosts]))
   if (parts.length === 1 && map.middles.length === 1 && 2 * map.half === map.ticks) {
-    const halfKey = (from: Tick): string =>
-      drafts
-        .filter(({ onset }) => onset.tick >= from && onset.tick < from + map.half)
-        .map(({ onset, token }) => `${onset.tick - from}=${formatToken(token)}`)
-        .join()
-    if (halfKey(0) === halfKey(map.half)) terms.push({ rule: 'halves', points: table.halves })
+    const second = drafts.filter(({ onset }) => onset.tick >= map.half)
+    const isAlike =
+      2 * second.length === drafts.length &&
+      second.every(({ onset, token }, index) => {
+        const first = drafts[index]!
+        return first.onset.tick === onset.tick - map.half && isSameToken(first.token, token)
+      })
+    if (isAlike) terms.push({ rule: 'halves', points: table.halves })
   }
   return terms
+}
+
+/** Onsets missing and onsets too many; a dead note and a sound from before count half. */
+function densityPoints(table: GrooveTable, onsets: readonly BarOnset[]): number {
+  const count = onsets.reduce((sum, onset) => sum + (onset.ghost || onset.continues ? 0.5 : 1), 0)
+  return Math.round(count < table.notes ? (table.notes - count) * table.under : (count - table.notes) * table.over)
+}
+
+/** Places where the feel wants an onset and none is. */
+function emptyPlaces(table: GrooveTable, map: BarMap, onsets: readonly BarOnset[]): readonly CostTerm[] {
+  const places = [...new Set([0, ...map.middles, ...map.beats])]
+  const empty = places.filter((tick) => !onsets.some((onset) => onset.tick === tick))
+  return empty.map((tick) => ({ rule: 'empty-place', points: table.roles[placeOf(map, tick)].none }))
+}
+
+/** What the onsets of a pairing cost in any whole bar of one chord, whatever they play. */
+export function barePoints(table: GrooveTable, map: BarMap, { onsets }: Pairing): number {
+  const empty = emptyPlaces(table, map, onsets).reduce((sum, term) => sum + term.points, 0)
+  return densityPoints(table, onsets) + empty
 }
 
 /** What a fill or a walk costs by itself. */

@@ -2,6 +2,7 @@ import type { Form } from '../chart/form.ts'
 import { familyOf } from '../music/chord.ts'
 import {
   type BarContext,
+  barePoints,
   type LaidBar,
   layBar,
   layEmptyBar,
@@ -96,6 +97,10 @@ export class GroovePlans {
   readonly #cheapestFirst: readonly Pairing[]
   /** per scheme and pairing, the least that its bars of answer cost */
   readonly #answerBounds = new Map<LaidScheme, (number | undefined)[]>()
+  /** by pairing, what its density and its empty places cost in a bar of one chord */
+  readonly #barePoints: readonly number[]
+  readonly #leastPoints: number
+  readonly #leastBare: number
   readonly schemes: readonly LaidScheme[]
 
   constructor(
@@ -120,6 +125,9 @@ export class GroovePlans {
       }
       return { opening, onsets: onsets.map(number) }
     })
+    this.#barePoints = pairings.map((pairing) => barePoints(table, map, pairing))
+    this.#leastPoints = Math.min(...pairings.map((pairing) => pairing.points))
+    this.#leastBare = Math.min(...this.#barePoints)
     const schemes: LaidScheme[] = []
     const runs = runsOf(contexts)
     for (const [row, { letters, points }] of table.schemes.entries()) {
@@ -132,21 +140,35 @@ export class GroovePlans {
 
   /** The least that any plan of a scheme and a bar can cost, without laying it. */
   quickBound(scheme: LaidScheme, a: Pairing): number {
-    const least = this.#cheapestFirst[0]?.points ?? 0
-    const answer = scheme.answers.length > 0 ? this.#table.change + least * scheme.answers.length : 0
-    return scheme.points + a.points * scheme.grooves.length + answer
+    const answer = scheme.answers.length > 0 ? this.#table.change + this.#barest(scheme.answers, undefined) : 0
+    return scheme.points + this.#barest(scheme.grooves, a) + answer
   }
 
-  /** The plans of a scheme and a bar: one, or one for each of its best answers. None if all of them cost more than a limit. */
-  plansOf(scheme: LaidScheme, a: Pairing, limit: number): readonly GroovePlan[] {
+  /** What bars of a pairing, or of any, cost at least: in a bar of one chord, that its places are filled as the feel wants. */
+  #barest(bars: readonly number[], pairing: Pairing | undefined): number {
+    const whole = bars.filter((bar) => this.#isWhole(this.#contexts[bar]!)).length
+    if (pairing) return pairing.points * bars.length + this.#barePoints[pairing.row]! * whole
+    return this.#leastPoints * bars.length + this.#leastBare * whole
+  }
+
+  #isWhole({ parts, map }: BarContext): boolean {
+    return parts.length === 1 && parts[0]!.startTick === 0 && parts[0]!.endTick === map.ticks
+  }
+
+  /**
+   * The plans of a scheme and a bar: one, or one for each of its best answers. None if all of them cost more than a limit.
+   *
+   * @param among  how many pairings, the cheapest first, its answers are looked for among; all if absent
+   */
+  plansOf(scheme: LaidScheme, a: Pairing, limit: number, among?: number): readonly GroovePlan[] {
     let bound = this.quickBound(scheme, a)
     for (const { bar, count } of scheme.classes) {
       if (!scheme.grooves.includes(bar)) continue
-      bound += count * (this.#choiceOf(bar, scheme.places[bar]!, a, undefined).least - a.points)
+      bound += count * (this.#choiceOf(bar, scheme.places[bar]!, a, undefined).least - this.#barest([bar], a))
       if (bound > limit) return []
     }
     if (scheme.answers.length === 0) return [this.#plan(scheme, a, undefined, 0)]
-    return this.#answersTo(scheme, a).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
+    return this.#answersTo(scheme, a, among).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
   }
 
   /** A sum that no line of the plan can undercut: what bars and roles cost. */
@@ -195,10 +217,14 @@ export class GroovePlans {
    * The best answers to a bar by bound: bars of the same vocabulary that are not it. Each pays a point for two changed onsets, more if
    * its opening differs too.
    */
-  #answersTo(scheme: LaidScheme, a: Pairing): readonly { readonly pairing: Pairing; readonly points: number }[] {
+  #answersTo(
+    scheme: LaidScheme,
+    a: Pairing,
+    among: number | undefined,
+  ): readonly { readonly pairing: Pairing; readonly points: number }[] {
     const count = scheme.answers.length
     const best: { pairing: Pairing; points: number; bound: number }[] = []
-    for (const pairing of this.#cheapestFirst) {
+    for (const pairing of this.#cheapestFirst.slice(0, among)) {
       const worst = best[ANSWERS - 1]
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
       const points = pairing === a ? undefined : this.#variation(a, pairing)

@@ -109,10 +109,11 @@ type Entry = { readonly bound: number; readonly scheme: number; readonly a: numb
   | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
 )
 
-/** How many pairings and plans a first good line is looked for among, and then a better one. */
+/** How many pairings and plans a first good line is looked for among, and then better ones. */
 const DIVES = [
-  { pairings: 12, plans: 2 },
-  { pairings: 60, plans: 40 },
+  { pairings: 8, plans: 1, answers: 12 },
+  { pairings: 60, plans: 40, answers: 60 },
+  { pairings: 200, plans: 150, answers: undefined },
 ]
 
 /** The cheapest stances only. */
@@ -190,7 +191,7 @@ export class GrooveSearch {
   /** Looks into `steps` plans further, as long as lines are missing. */
   advance(steps: number): GrooveProgress {
     for (let step = 0; step < steps && !this.#done; step++) {
-      const dive = DIVES[this.#dives]
+      const dive = this.#dives < (this.#request.variations === 1 ? DIVES.length : 1) ? DIVES[this.#dives] : undefined
       if (dive) {
         this.#dives++
         this.#dive(dive)
@@ -215,7 +216,7 @@ export class GrooveSearch {
    * Goes straight to a good line, then to a better one: the plan that looks best by what its bars cost, then the one that looks best
    * on the neck. What costs more than they do need not be looked into.
    */
-  #dive({ pairings: most, plans: few }: { readonly pairings: number; readonly plans: number }): void {
+  #dive({ pairings: most, plans: few, answers }: (typeof DIVES)[number]): void {
     const { plans, pairings, sweep } = this.#problem
     const quick = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
@@ -223,7 +224,7 @@ export class GrooveSearch {
     quick.sort((x, y) => x.bound - y.bound)
     const looked = quick
       .slice(0, most)
-      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit))
+      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
       .map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
     const onNeck = looked.slice(0, few).flatMap(({ plan }) =>
