@@ -295,21 +295,27 @@ export class NeckTrellis implements Trellis {
     const offsets = this.#offsets[to]!
     const pairs = pair[from]!
     const { remembersMove } = target
+    // Imported constants, at hand: this is the innermost loop of all.
+    const never = IMPOSSIBLE
+    const count = MOVES
+    const none = NO_MOVE
+    const crossings = this.#crossing
+    const moveOfInterval = this.#moveOf
     const y = this.#y
     const z = this.#z
     const hands = this.#hands
     // Once a move was remembered there is always one before.
-    const firstMove = from < this.#moveless ? NO_MOVE : 1
-    into.fill(IMPOSSIBLE)
+    const firstMove = from < this.#moveless ? none : 1
+    into.fill(never)
     for (const [track, sources] of source.tracks.entries()) {
       const ways = edges[from]![track]!
       for (const p of sources) {
-        if (source.placeCost[p]! >= IMPOSSIBLE) continue
+        if (source.placeCost[p]! >= never) continue
         const pitch = pitches[p]!
         const row = (pitch - base) * width - base
         const crossing = strings[p]! * neck.strings
         // Play: the cheapest way on, by the hand that plays it and the move that it is. Bit n of `moves`: move n is there.
-        y.fill(IMPOSSIBLE)
+        y.fill(never)
         let moves = 0
         for (const edge of ways) {
           const arrivals = edge.places ?? target.tracks[edge.to]!
@@ -320,13 +326,13 @@ export class NeckTrellis implements Trellis {
             const there = pitches[q]!
             const step = pairs[row + there]!
             const own = placeCost[q]!
-            if (step >= IMPOSSIBLE || own >= IMPOSSIBLE) continue
+            if (step >= never || own >= never) continue
             if (conditional && !this.#admits(edge, pitch, there)) continue
             const offset = offsets[trackOffset + q]!
-            const cost = step + own + edge.cost + this.#crossing[crossing + strings[q]!]!
+            const cost = step + own + edge.cost + crossings[crossing + strings[q]!]!
             const reach = reaches[q]!
-            const first = remembersMove ? this.#moveOf[there - pitch + 127]! : 0
-            const last = remembersMove ? first : MOVES - 1
+            const first = remembersMove ? moveOfInterval[there - pitch + 127]! : 0
+            const last = remembersMove ? first : count - 1
             for (let move = first; move <= last; move++) {
               const at = offset + move * reach
               const yAt = move * hands + shifts[q]!
@@ -346,17 +352,17 @@ export class NeckTrellis implements Trellis {
         // Shift: the hand moves before the note; a cost linear in frets needs two sweeps only.
         const perFret = hand.perFret + (frets[p] !== 0 && target.hurried ? hand.hurried : 0)
         const perMove = frets[p] === 0 ? 0 : hand.move
-        for (let move = 0; move < MOVES; move++) {
+        for (let move = 0; move < count; move++) {
           if ((moves & (1 << move)) === 0) continue
           const at = move * hands
-          let near = IMPOSSIBLE
+          let near = never
           for (let h = 0; h < hands; h++) {
             near += perFret
             const stay = y[at + h]!
             z[at + h] = Math.min(stay, near + perMove)
             if (stay < near) near = stay
           }
-          near = IMPOSSIBLE
+          near = never
           for (let h = hands - 1; h >= 0; h--) {
             near += perFret
             if (near + perMove < z[at + h]!) z[at + h] = near + perMove
@@ -367,13 +373,13 @@ export class NeckTrellis implements Trellis {
         // Fold: what the move costs after the move before.
         const offset = this.#offsets[from]![track * pitches.length + p]!
         const reach = reaches[p]!
-        for (let move = 0; move < MOVES; move++) {
+        for (let move = 0; move < count; move++) {
           if ((moves & (1 << move)) === 0) continue
           const zAt = move * hands + shifts[p]!
           const first = remembersMove ? firstMove : move
-          const last = remembersMove ? MOVES - 1 : move
+          const last = remembersMove ? count - 1 : move
           for (let before = first; before <= last; before++) {
-            const cost = remembersMove ? after[before * MOVES + move]! : 0
+            const cost = remembersMove ? after[before * count + move]! : 0
             const at = offset + before * reach
             for (let h = 0; h < reach; h++) {
               const value = z[zAt + h]! + cost
