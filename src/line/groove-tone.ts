@@ -22,7 +22,7 @@ export const NEXT_ROOT: DegreeToken = { ...ROOT, next: true }
 /**
  * A token over its chord. Colour above the fifth follows the chord: 6 over major, b7 over minor; a raised 6 and 7 that lead
  * into a minor chord are lowered. A pattern over a family it was not written for, without a relative for it, gives up its
- * accidentals: each number is then the chord's own degree. A slash bass takes the place of the root.
+ * accidentals: each number is then the chord's own degree. A slash bass takes the place of the root, and of nothing else.
  *
  * @param foreign  the pattern was not written for this family of chord
  */
@@ -35,10 +35,11 @@ export function toneOf(token: DegreeToken, chord: Chord, foreign: boolean): Tone
   const above = semitones - 12 * octave
   const kind = kindOf(number, token.accidental, octave, above, chord)
   const charged = changed && (token.accidental !== undefined || (foreign && number === 7))
-  if (chord.bassPc === chord.rootPc) return { semitones, kind, adapted: charged }
   const isRoot = number === 1 && token.accidental === undefined
-  const overBass = isRoot ? 0 : pitchClassOf(above + chord.rootPc - chord.bassPc)
-  return { semitones: overBass + 12 * octave, kind, adapted: charged }
+  // Over a slash bass the figure keeps its shape on the root nearby, and only the root itself gives way to the bass.
+  const rootOverBass = pitchClassOf(chord.rootPc - chord.bassPc)
+  const shift = isRoot ? 0 : rootOverBass >= 5 ? rootOverBass - 12 : rootOverBass
+  return { semitones: semitones + shift, kind, adapted: charged }
 }
 
 /** The token in the chord's colour; `undefined` where it stays as written. */

@@ -41,8 +41,9 @@ describe('a token over its chord', () => {
   })
 
   it('has a slash bass for its root', () => {
-    expect(tones('1 3 5', 'F7/C')).toBe('0:1 9:3 0:5')
+    expect(tones('1 3 5', 'F7/C')).toBe('0:1 -3:3 0:5')
     expect(tones('1 3 8', 'C/E')).toBe('0:1 0:3 12:8')
+    expect(tones('1 5 5 1', 'Dm7/C')).toBe('0:1 9:5 9:5 0:1')
   })
 
   it('of a pattern for other chords gives up its accidental', () => {

@@ -380,8 +380,9 @@ function tone(note: Planned): { readonly semitones: number; readonly kind: strin
   const isRoot = step === 0 && !token.accidental
   const pitchClass = (chord.rootPc + above + 24) % 12
   const kind = isRoot ? (octave === 0 ? '1' : '8') : kindOf(chord, pitchClass)
-  const fromBass = isRoot ? 0 : (pitchClass - chord.bassPc + 12) % 12
-  return { semitones: (chord.bassPc === chord.rootPc ? above : fromBass) + 12 * octave, kind, adapted }
+  const root = (chord.rootPc - chord.bassPc + 12) % 12
+  const shift = isRoot ? 0 : root < 5 ? root : root - 12
+  return { semitones: above + shift + 12 * octave, kind, adapted }
 }
 
 function kindOf(chord: Chord, pitchClass: number): string {
