@@ -69,7 +69,11 @@ export interface GrooveTable {
   /** lead patterns that may go with unlisted pairs */
   readonly leads: readonly { readonly pattern: string; readonly points: number }[]
   /** the pattern that takes a pattern's place over these chord families */
-  readonly relatives: readonly { readonly pattern: string; readonly instead: string; readonly families: readonly string[] }[]
+  readonly relatives: readonly {
+    readonly pattern: string
+    readonly instead: string
+    readonly families: readonly string[]
+  }[]
   /** a letter a bar over the phrase of eight: `A A A f A A A F` */
   readonly schemes: readonly { readonly letters: readonly string[]; readonly points: number }[]
   readonly fills: readonly Figure[]
