@@ -168,11 +168,20 @@ class Layer {
   }
 
   close(): Int32Array[] {
-    return this.#masks.map((mask) => (mask ? indicesOf(mask) : this.#everywhere))
+    return this.#masks.map((mask) => (mask ? listed(mask) : this.#everywhere))
   }
 }
 
+/** Masks are made once for each chord and never changed, so what they list is kept. */
+const INDICES = new WeakMap<Uint8Array, Int32Array>()
+
 function indicesOf(mask: Uint8Array): Int32Array {
+  const known = INDICES.get(mask) ?? listed(mask)
+  INDICES.set(mask, known)
+  return known
+}
+
+function listed(mask: Uint8Array): Int32Array {
   const indices: number[] = []
   for (const [i, allowed] of mask.entries()) if (allowed) indices.push(i)
   return Int32Array.from(indices)
