@@ -99,6 +99,14 @@ export class GrooveNeck {
     this.lowest = grips[0]!.pitch
   }
 
+  /** Pitches of the neck that lie in the register; all of them if none does. */
+  pitches(): readonly Pitch[] {
+    const { lowest, highest } = this.#register
+    const all = [...this.ofPitch.keys()]
+    const inside = all.filter((pitch) => pitch >= lowest && pitch <= highest)
+    return inside.length > 0 ? inside : all
+  }
+
   /** Hand positions that may be home: 1, 3, 5, 7 as far as the neck has them; else its lowest. */
   homes(): readonly number[] {
     const { lowestHand, highestHand } = this.#neck

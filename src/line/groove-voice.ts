@@ -365,7 +365,7 @@ export class Voicer {
     const sounding = slot.role === 'push' ? slot.reference : slot.part
     const chord = chords[sounding]!
     const prices = this.#table.roles[slot.role]
-    return [...this.neck.ofPitch.keys()].map((pitch): Choice => {
+    return this.neck.pitches().map((pitch): Choice => {
       const isRoot = pitchClassOf(pitch) === chord.bassPc
       const kind = isRoot ? (pitch === anchors[sounding] ? '1' : '8') : kindOfPitchClass(chord, pitch)
       return {

@@ -119,11 +119,14 @@ const DIVES = [
 /** The cheapest stances only. */
 const DIVE_STANCES = 4
 
-/** Plans solved before looking for further lines is given up. */
-const MOST_SOLVED = 1500
+/** Plans solved before looking on is given up; under rules bars share less, and each takes longer. */
+const MOST_SOLVED = { free: 1500, ruled: 150 }
 
-/** Plans without a line before a clash is taken for proven; rules then forbid the notes, not the plan. */
-const MOST_DEAD = 40
+/**
+ * Plans in their stances that may turn out to have no line before every note is set free; and when it is, before a clash is taken
+ * for proven: what is left to differ is hardly more than the rhythm.
+ */
+const MOST_DEAD = { listed: 60, free: 12 }
 
 /**
  * The best grooves over a form: the exact optimum over every scheme, bar and answer (each bar with its five best answers) and over
@@ -191,10 +194,13 @@ export class GrooveSearch {
   /** Looks into `steps` plans further, as long as lines are missing. */
   advance(steps: number): GrooveProgress {
     for (let step = 0; step < steps && !this.#done; step++) {
-      const dive = this.#dives < (this.#request.variations === 1 ? DIVES.length : 1) ? DIVES[this.#dives] : undefined
+      const isLong = this.#request.variations === 1 && !this.#problem.allFree
+      const dive = this.#dives < (isLong ? DIVES.length : 1) ? DIVES[this.#dives] : undefined
       if (dive) {
         this.#dives++
         this.#dive(dive)
+        // With every note free there are too many to prove anything.
+        if (this.#problem.allFree && this.#best) this.#finish(true)
       } else this.#step()
     }
     if (this.#best && this.#best !== this.#shown?.of)
@@ -310,7 +316,7 @@ export class GrooveSearch {
       this.#solved++
       if (swept) this.#keep(plan, swept, entry)
       else if (!this.#best) this.#bury()
-      if (this.#solved >= MOST_SOLVED) this.#finish(true)
+      if (this.#solved >= (this.#request.rules.length > 0 ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
     }
   }
 
@@ -345,7 +351,8 @@ export class GrooveSearch {
 
   #bury(): void {
     this.#dead++
-    if (this.#dead >= MOST_DEAD && this.#request.rules.length > 0) this.#giveWay()
+    const most = this.#problem.allFree ? MOST_DEAD.free : MOST_DEAD.listed
+    if (this.#dead >= most && this.#request.rules.length > 0) this.#giveWay()
   }
 
   /** No plan is left: once more with every note free, where rules may be the cause. */
@@ -357,6 +364,7 @@ export class GrooveSearch {
     this.#problem = problemOf(this.#request, true)
     this.#deadBar = undefined
     this.#dead = 0
+    this.#dives = 0
     this.#queue.clear()
     this.#fill()
   }
