@@ -134,8 +134,13 @@ function searchOf(request: BuildRequest, frets: { readonly from: number; readonl
 /** The smallest set of musts that clash, as sentences. Only musts can. */
 function clashOf(request: BuildRequest, barIndex: number, canObey: Search['canObey']): Clash {
   const musts = request.rules.filter((rule) => rule.strength === 'must')
-  const blamed = smallestConflict(musts, canObey) ?? []
+  const blamed = smallestConflict(musts, canObey)
   const bar = request.form.bars[barIndex]!.number
+  if (!blamed) {
+    // The rules hold together; what was not found is a way round.
+    const message = `No line was found that leads from bar ${bar} back to the beginning of the loop.`
+    return { rules: [], bars: [bar], message, loosen: ['play it once, not as a loop'] }
+  }
   const rules = blamed.map((rule) => `${rule.sentence} (must)`)
   const message =
     rules.length === 0
