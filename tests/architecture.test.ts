@@ -3,22 +3,25 @@ import { readSource, type SourceFile, sourceFiles } from './support/source.ts'
 
 /** A file imports from its own room or from rooms before it. */
 const ROOMS = [
-  'search',
-  'music',
-  'chart',
-  'rhythm',
-  'line',
-  'band',
-  'feels',
-  'settings',
-  'vocabulary',
-  'compose',
-  'files',
-  'cli',
+  ...[
+    'search',
+    'music',
+    'chart',
+    'rhythm',
+    'line',
+    'band',
+    'feels',
+    'settings',
+    'vocabulary',
+    'notation',
+    'compose',
+    'files',
+  ],
+  ...['compose-messages', 'compose-worker', 'sound', 'play', 'ui', 'app', 'main', 'cli'],
 ]
 
 /** The rooms that run anywhere: in a worker, in a terminal, in a test. */
-const PURE = ROOMS.slice(0, ROOMS.indexOf('cli'))
+const PURE = ROOMS.slice(0, ROOMS.indexOf('compose-worker'))
 
 /** Names by which code reaches the world: the clock, chance, the screen, the machine. */
 const WORLD = [
