@@ -50,8 +50,8 @@ export function parseChart(text: string): { readonly chart: Chart; readonly diag
   return { chart, diagnostics: diagnoses.list }
 }
 
-/** A row that begins the bars: not a section alone, and no remark. */
-function hasBars(row: Row, words: WordReader): boolean {
+/** True if the row begins the bars: not a section alone, and no remark. */
+export function hasBars(row: Row, words: WordReader): boolean {
   const tokens = tokensOf(row)
   return tokens.some(({ kind }) => kind === 'line' || kind === 'word') && !words.isProse(tokens)
 }
