@@ -26,14 +26,20 @@ export interface PartSound {
 export interface NoteOutput {
   /** for people: `built-in sound`, or the port's name */
   readonly name: string
-  /** how long before they sound it wants its notes, in seconds */
+  /** how long before they sound it wants its notes, in seconds: longer than any pause between two calls of `advance` */
   readonly horizon: ClockSeconds
+  /** whether it gives notes back that have not begun; if not, nothing that it was given can be changed any more */
+  readonly takesBack: boolean
   /** Makes it ready to sound and names the instruments. Called on a player's press, so that a browser lets it sound. @throws OutputError */
   start(sounds: readonly PartSound[]): Promise<void>
   /** Takes notes in any order. */
   play(notes: readonly OutputNote[]): void
-  /** Takes back every note that starts at `from` or later, as far as it has not left the machine. What sounds keeps its end. */
+  /** Names other instruments for the notes that start at `from` or later. */
+  changeSounds(sounds: readonly PartSound[], from: ClockSeconds): void
+  /** Takes back every note and change of sounds from `from` on. What sounds keeps its end. Only called where it `takesBack`. */
   takeBackFrom(from: ClockSeconds): void
+  /** Time has gone on: does what has become due. Called some forty times a second while it plays. */
+  advance(): void
   /** How loud a part is: in decibels against its usual level, `undefined` for silent. It holds from now on. */
   setLevel(part: PartName, decibels: number | undefined): void
   /** Silence at once: what sounds ends, what waits is dropped. It can be started again. */
