@@ -1,0 +1,91 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { gzipSync } from 'node:zlib'
+import { describe, expect, test } from 'vitest'
+import { builtPage } from '../support/built-page.ts'
+import { PAGE } from '../support/static-server.ts'
+
+const visit = builtPage()
+
+const ASSETS = join(PAGE, 'assets')
+const read = (name: string) => readFileSync(join(ASSETS, name))
+const scripts = () => readdirSync(ASSETS).filter((name) => name.endsWith('.js'))
+
+/** Scripts that are asked for with the page: those of the HTML, and what they import at once. */
+function firstScripts(): readonly string[] {
+  const html = readFileSync(join(PAGE, 'index.html'), 'utf8')
+  const waiting = [...html.matchAll(/(?:src|href)="\.\/assets\/([^"]+\.js)"/g)].map(([, name]) => name!)
+  const first = new Set<string>()
+  for (let name = waiting.pop(); name !== undefined; name = waiting.pop()) {
+    if (first.has(name)) continue
+    first.add(name)
+    // As they are after the build: `import{a as b}from"./c.js"` and `import"./c.js"`, never `import(`.
+    for (const [, next] of read(name)
+      .toString()
+      .matchAll(/(?:\bfrom|\bimport)\s*["']\.\/([^"']+\.js)["']/g))
+      waiting.push(next!)
+  }
+  return [...first]
+}
+
+/** What has time until the first line is drawn, each by something that is in it and nowhere else. */
+const LATER: readonly { what: string; isIt: (name: string) => boolean }[] = [
+  { what: 'the engraver', isIt: (name) => name.endsWith('.js') && read(name).includes('NoTickContext') },
+  { what: 'the sound engine', isIt: (name) => name.endsWith('.js') && read(name).includes('registerProcessor') },
+  {
+    what: 'the bank',
+    isIt: (name) =>
+      read(name)
+        .subarray(0, 12)
+        .toString('latin1')
+        .match(/^RIFF....sfbk/s) !== null,
+  },
+  { what: 'the whole music font', isIt: (name) => /bravura/i.test(name) },
+]
+
+describe('The first script', () => {
+  test('is at most 200 kB to fetch', () => {
+    const first = firstScripts()
+    expect(first.length).toBeGreaterThan(0)
+    const bytes = first.reduce((sum, name) => sum + gzipSync(read(name), { level: 9 }).length, 0)
+    expect(bytes).toBeLessThanOrEqual(200_000)
+  })
+
+  test.each(LATER.slice(0, 2))('does not hold $what', ({ isIt }) => {
+    expect(scripts().filter(isIt).length).toBeGreaterThan(0)
+    expect(firstScripts().filter(isIt)).toEqual([])
+  })
+})
+
+test('The engraver, the sound engine, the bank and the whole music font are asked for after the first paint', async () => {
+  const { page } = await visit()
+  await page.waitForLoadState('networkidle')
+  const { painted, asked } = await page.evaluate(() => ({
+    painted: performance.getEntriesByName('first-contentful-paint')[0]!.startTime,
+    asked: performance.getEntriesByType('resource').map(({ name, startTime }) => ({ name, startTime })),
+  }))
+  const early = asked.filter(({ startTime }) => startTime < painted).map(({ name }) => name.split('/').at(-1)!)
+  const files = readdirSync(ASSETS)
+  for (const { what, isIt } of LATER) {
+    const its = files.filter(isIt)
+    expect(its.length, `files of ${what}`).toBeGreaterThan(0)
+    expect(
+      early.filter((name) => its.includes(name)),
+      what,
+    ).toEqual([])
+  }
+})
+
+test('No file is of letters that the page does not write', () => {
+  expect(readdirSync(ASSETS).filter((name) => /cyrillic|vietnamese|latin-ext/.test(name))).toEqual([])
+})
+
+test('The sound and the bank are not asked for by looking at the page alone', async () => {
+  const { page, requests } = await visit()
+  await page.waitForLoadState('networkidle')
+  const heavy = readdirSync(ASSETS).filter((name) => LATER.slice(1, 3).some(({ isIt }) => isIt(name)))
+  // The service worker keeps them for later; that is not the page that asks.
+  const byPage = await page.evaluate(() => performance.getEntriesByType('resource').map(({ name }) => name))
+  expect(requests.length).toBeGreaterThan(0)
+  expect(byPage.filter((url) => heavy.some((name) => url.endsWith(name)))).toEqual([])
+})
