@@ -36,31 +36,49 @@ export interface ReadPage {
 }
 
 /** What is asked for. The newest request wins: what is still being looked for an older one is given up. */
-export type ComposeRequest = {
+export interface ComposeRequest {
   readonly kind: 'compose'
   /** rises with every request */
   readonly number: number
   readonly text: string
   /** the last note leads into the first */
   readonly loop: boolean
-  /** how many lines in the end */
+  /** how many lines in the end, a whole number >= 1 */
   readonly lines: number
 }
 
-/** What comes back, in this order: a first line at once; better ones and further ones later; `done` closes it. */
+/** Asks for the MIDI file of a line of the last request that was answered. */
+export interface FileRequest {
+  readonly kind: 'file'
+  readonly number: number
+  readonly index: number
+  /** a player brings the sounds with the file; a sequencer has its own */
+  readonly for: 'player' | 'sequencer'
+}
+
+/** The bytes of a standard MIDI file. */
+export interface FileAnswer {
+  readonly kind: 'file'
+  readonly number: number
+  readonly for: 'player' | 'sequencer'
+  /** `undefined`: that line is no longer there */
+  readonly bytes: Uint8Array<ArrayBuffer> | undefined
+}
+
+/**
+ * What comes back to a request: `page` at once, then `line` for line 0 (again, where a better one is proven), then for the others;
+ * `done` closes it, and so do `clash` and `failed`. Nothing comes any more once a newer request is here.
+ */
 export type ComposeAnswer =
-  /** `lines` are all that are known so far, cheapest first; none where nothing can be played and a diagnostic says why */
-  | {
-      readonly kind: 'lines'
-      readonly number: number
-      readonly page: ReadPage
-      readonly lines: readonly ComposedLine[]
-      /** nothing better and nothing more will come */
-      readonly done: boolean
-    }
-  /** share of the work that is done, 0 to 1, where it takes a while */
-  | { readonly kind: 'progress'; readonly number: number; readonly done: number }
-  /** no line obeys: the last line stays */
-  | { readonly kind: 'clash'; readonly number: number; readonly page: ReadPage; readonly clash: Clash }
+  | { readonly kind: 'page'; readonly number: number; readonly page: ReadPage }
+  /** from 0, cheapest first */
+  | { readonly kind: 'line'; readonly number: number; readonly index: number; readonly line: ComposedLine }
+  /** still looking: line 0 is at most so many points above the best */
+  | { readonly kind: 'progress'; readonly number: number; readonly provenWithin: number | undefined }
+  /** so many lines there are: none where nothing can be played, and a diagnostic of `page` says why */
+  | { readonly kind: 'done'; readonly number: number; readonly lines: number; readonly page: ReadPage }
+  /** no line obeys */
+  | { readonly kind: 'clash'; readonly number: number; readonly clash: Clash }
+  | FileAnswer
   /** a fault of the program, as a sentence */
   | { readonly kind: 'failed'; readonly number: number; readonly message: string }

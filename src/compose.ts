@@ -8,7 +8,7 @@ import { nearest } from './chart/nearest.ts'
 import { parseChart } from './chart/parse.ts'
 import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf } from './feels/feels.ts'
-import { type BuildRequest, build, type Clash } from './line/build.ts'
+import { type BuildRequest, building, type Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
 import type { Arrangement, PartName } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
@@ -54,6 +54,18 @@ export function read(text: string, settings: Settings = {}): Reading {
 
 /** Steps 1 to 3: the best lines over a chart. Any text gives a composition; a wrong one gives diagnostics and perhaps no line. */
 export function compose(text: string, settings: Settings = {}): Composition {
+  const steps = composing(text, settings)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/**
+ * The same a step at a time: yields the composition with the lines known so far, so that the caller may show them, take breath, or
+ * give the rest up. The first line may not yet be the best there is: `provenWithin` says by how much.
+ */
+export function* composing(text: string, settings: Settings = {}): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
   const reading = readWith(text, settings, diagnoses)
   const { chart, form, feel, tempoBpm, instrument, vocabulary } = reading
@@ -76,7 +88,7 @@ export function compose(text: string, settings: Settings = {}): Composition {
           register: registerOf(feel, instrument),
         }
   const variations = settings.variations ?? 1
-  const result = build({
+  const steps = building({
     form,
     key: chart.key,
     instrument,
@@ -88,6 +100,12 @@ export function compose(text: string, settings: Settings = {}): Composition {
     variations,
     difference: settings.difference ?? 0.25,
   })
+  let step = steps.next()
+  while (!step.done) {
+    yield { ...reading, lines: step.value, clash: undefined, settings }
+    step = steps.next()
+  }
+  const result = step.value
   if (result.ok && result.fewer) {
     const found = `${result.lines.length} of ${variations} lines`
     const why = result.fewer === 'none-left' ? 'no more differ that much' : 'the search for more was given up'
@@ -125,13 +143,16 @@ export function arrangementOf(
   })
 }
 
-/** Steps 4 and 5: the same as played: swung and placed for a player, loop-true on its own grid for a sequencer. */
+/**
+ * Steps 4 and 5: the same as played: swung and placed for a player, loop-true on its own grid for a sequencer. `repeat` is what a
+ * player hears from the second time round on: what is tied over the end of a loop is not struck again.
+ */
 export function performanceOf(
   composition: Composition,
   line: Line,
   options: {
     readonly straight?: boolean
-    readonly for?: 'player' | 'sequencer'
+    readonly for?: 'player' | 'repeat' | 'sequencer'
     readonly parts?: readonly PartName[]
   } = {},
 ): Performance {
@@ -142,9 +163,11 @@ export function performanceOf(
   return perform(
     arrangementOf(composition, line, options.parts, looped || composition.settings.loop === true),
     { swing: feel.swing, touch: feel.touch },
-    { ...(looped ? AS_LOOP : AS_PLAYED), straight: options.straight ?? false },
+    { ...WAYS[options.for ?? 'player'], straight: options.straight ?? false },
   )
 }
+
+const WAYS = { player: AS_PLAYED, repeat: { ...AS_PLAYED, loopTrue: true }, sequencer: AS_LOOP }
 
 const START = { from: 0, to: 0 }
 

@@ -5,12 +5,12 @@ import type { Metre } from '../music/metre.ts'
 import { planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
 import { smallestConflict } from '../search/conflict.ts'
 import { explain } from './explain.ts'
-import { buildGrooves, type WeightedPattern } from './groove.ts'
+import { buildGrooves, type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { Line, SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
 import type { RuleInForce } from './rule.ts'
-import { canWalk, type WalkRequest, walk } from './walk.ts'
+import { canWalk, type WalkRequest, walking } from './walk.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What lines are built from. */
@@ -69,22 +69,47 @@ const FRETS = { from: 0, to: 12 }
 
 /** The best lines over a form, each note explained. */
 export function build(request: BuildRequest): BuildResult {
+  const steps = building(request)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/**
+ * The same a step at a time: yields the lines known so far, the first one perhaps not yet the best (`provenWithin`), so that the
+ * caller may show them, take breath, or give the rest up.
+ */
+export function* building(request: BuildRequest): Generator<readonly Line[], BuildResult> {
   const frets = { from: FRETS.from, to: Math.min(FRETS.to, request.instrument.frets) }
   const search = searchOf(request, frets)
-  const result = search.lines(request.rules)
-  if (!result.ok) return { ok: false, clash: clashOf(request, result.barIndex, search.canObey) }
   const { form, instrument, key, loop } = request
-  const lines = result.lines.map((line) => explain(line, { form, instrument, key, loop }))
+  // A line comes again with every step, only closer to its proof.
+  const known = new Map<SearchedLine['notes'], Line>()
+  const explained = (line: SearchedLine): Line => {
+    const whole = known.get(line.notes) ?? explain(line, { form, instrument, key, loop })
+    known.set(line.notes, whole)
+    return { ...whole, provenWithin: line.provenWithin }
+  }
+  const steps = search.lines(request.rules)
+  let step = steps.next()
+  while (!step.done) {
+    yield step.value.map(explained)
+    step = steps.next()
+  }
+  const result = step.value
+  if (!result.ok) return { ok: false, clash: clashOf(request, result.barIndex, search.canObey) }
+  const lines = result.lines.map(explained)
   const fewer = lines.length === request.variations ? undefined : result.exhausted ? 'given-up' : 'none-left'
   return { ok: true, lines, fewer }
 }
 
+type SearchResult =
+  | { readonly ok: true; readonly lines: readonly SearchedLine[]; readonly exhausted: boolean }
+  | { readonly ok: false; readonly barIndex: number }
+
 interface Search {
-  lines(
-    rules: readonly RuleInForce[],
-  ):
-    | { readonly ok: true; readonly lines: readonly SearchedLine[]; readonly exhausted: boolean }
-    | { readonly ok: false; readonly barIndex: number }
+  lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
   canObey(rules: readonly RuleInForce[]): boolean
 }
 
@@ -105,29 +130,26 @@ function searchOf(request: BuildRequest, frets: { readonly from: number; readonl
       difference,
     }
     return {
-      lines: (rules) => walk({ ...common, rules }),
+      lines: (rules) => walking({ ...common, rules }),
       canObey: (rules) => canWalk({ ...common, rules }),
     }
   }
   const { table, cells, patterns, register } = way
-  const grooves = (rules: readonly RuleInForce[], lines: number) =>
-    buildGrooves({
-      form,
-      table,
-      metre: request.metre,
-      cells,
-      patterns,
-      register,
-      instrument,
-      frets,
-      loop,
-      rules,
-      variations: lines,
-      difference,
-    })
+  const common: Omit<GrooveRequest, 'rules' | 'variations'> = {
+    form,
+    table,
+    metre: request.metre,
+    cells,
+    patterns,
+    register,
+    instrument,
+    frets,
+    loop,
+    difference,
+  }
   return {
-    lines: (rules) => grooves(rules, variations),
-    canObey: (rules) => grooves(rules, 1).ok,
+    lines: (rules) => groovesOf({ ...common, rules, variations }),
+    canObey: (rules) => buildGrooves({ ...common, rules, variations: 1 }).ok,
   }
 }
 

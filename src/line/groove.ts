@@ -133,9 +133,25 @@ const MOST_DEAD = { listed: 60, free: 12 }
  * all notes of each plan; after it the cheapest optima of other plans that differ from each earlier line.
  */
 export function buildGrooves(request: GrooveRequest): GrooveResult {
+  const steps = groovesOf(request)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/** Plans looked into between two breaths: some 20 ms of work. */
+const STEPS_A_BREATH = 4
+
+/** The same a few plans at a time: yields what is known so far, so that the caller may take breath or give it up. */
+export function* groovesOf(request: GrooveRequest): Generator<readonly GrooveLine[], GrooveResult> {
   const search = startGrooves(request)
-  while (!search.advance(100).done);
-  return search.result()
+  for (;;) {
+    const { done, best } = search.advance(STEPS_A_BREATH)
+    if (done) return search.result()
+    const { lines } = search
+    yield lines.length > 0 ? lines : best ? [best] : []
+  }
 }
 
 /** Starts a search that its caller paces. */
@@ -209,6 +225,11 @@ export class GrooveSearch {
     const bound = this.#queue.first?.bound ?? found?.cost ?? 0
     const best = found && { ...found, provenWithin: this.#lines[0] ? 0 : Math.max(0, found.cost - bound) }
     return { done: this.#done, best, bound, solved: this.#solved }
+  }
+
+  /** The lines that are settled by now, cheapest first. */
+  get lines(): readonly GrooveLine[] {
+    return [...this.#lines]
   }
 
   /** The lines found; the bar where all die if there are none. */

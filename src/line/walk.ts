@@ -72,6 +72,15 @@ const LIMITS = [12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
  * Where two chords follow each other so that nothing can be played, the answer names the bar.
  */
 export function walk(asked: WalkRequest): WalkResult {
+  const steps = walking(asked)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/** The same a line at a time: yields all lines known so far, so that the caller may take breath or give it up. */
+export function* walking(asked: WalkRequest): Generator<readonly SearchedLine[], WalkResult> {
   const request = withPatterns(asked)
   const ghosts = request.slots.filter((slot) => slot.ghost)
   const total = request.planTerms.reduce((sum, term) => sum + term.points, 0)
@@ -107,6 +116,7 @@ export function walk(asked: WalkRequest): WalkResult {
       cost: total + found.cost,
       provenWithin: found.provenWithin,
     })
+    if (lines.length < request.variations) yield [...lines]
   }
   if (lines.length === 0) return { ok: false, barIndex: places.at(-1)!.slot.barIndex }
   return { ok: true, lines, exhausted }

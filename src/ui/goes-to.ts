@@ -1,0 +1,135 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit'
+import { customElement, property, state } from 'lit/decorators.js'
+import { plain, quiet, still, word } from './controls.ts'
+import { tell } from './tell.ts'
+
+/** A place that sound can go to. */
+export interface Destination {
+  readonly id: string
+  readonly name: string
+}
+
+/** Another place was chosen, or the machine is to be searched for MIDI ports. */
+export interface GoesToEvents {
+  'destination-chosen': CustomEvent<{ readonly id: string }>
+  'ports-wanted': CustomEvent<undefined>
+}
+
+/** Where sound goes: a word that opens the list of places. */
+@customElement('goes-to')
+export class GoesTo extends LitElement {
+  @property({ attribute: false }) destinations: readonly Destination[] = []
+  @property() chosen = ''
+  /** MIDI ports were looked for and may be used */
+  @property({ type: Boolean }) portsKnown = false
+  @state() private open = false
+
+  static override styles = [
+    plain,
+    word,
+    quiet,
+    css`
+      :host {
+        position: relative;
+        display: block;
+      }
+      .word {
+        max-width: 100%;
+        overflow: hidden;
+        text-overflow: ellipsis;
+      }
+      ul {
+        position: absolute;
+        z-index: 9;
+        bottom: calc(100% + 6px);
+        left: -12px;
+        min-width: 240px;
+        margin: 0;
+        padding: 6px 12px 8px;
+        border-top: 3px solid var(--ink);
+        background-color: var(--lift);
+        list-style: none;
+      }
+      li + li {
+        border-top: 1px solid var(--hair);
+      }
+      li button {
+        width: 100%;
+        min-height: 44px;
+        line-height: 1.25;
+      }
+      li button:hover {
+        background-color: var(--graphite-wash);
+      }
+      [aria-current='true'] {
+        font-weight: 600;
+      }
+      .quiet {
+        font-size: var(--t-1);
+      }
+    `,
+    still,
+  ]
+
+  protected override render(): TemplateResult {
+    const name = this.destinations.find(({ id }) => id === this.chosen)?.name ?? ''
+    return html`
+      <button class="word" aria-expanded=${this.open} aria-label="sound goes to: ${name}" @click=${() => {
+        this.open = !this.open
+      }}>${name}</button>
+      ${this.open ? this.#list() : nothing}
+    `
+  }
+
+  #list(): TemplateResult {
+    return html`
+      <ul @keydown=${this.#key} @focusout=${this.#left}>
+        ${this.destinations.map(
+          ({ id, name }) =>
+            html`<li><button aria-current=${id === this.chosen} @click=${() => this.#choose(id)}>${name}</button></li>`,
+        )}
+        <li><button class="quiet" @click=${this.#look}>${this.portsKnown ? 'look for MIDI ports again' : 'look for MIDI ports'}</button></li>
+      </ul>
+    `
+  }
+
+  protected override updated(changed: Map<PropertyKey, unknown>): void {
+    if (changed.has('open') && this.open) this.renderRoot.querySelector<HTMLElement>('li button')?.focus()
+  }
+
+  #choose(id: string): void {
+    this.#shut()
+    tell(this, 'destination-chosen', { id })
+  }
+
+  readonly #look = (): void => {
+    tell(this, 'ports-wanted')
+  }
+
+  readonly #key = (event: KeyboardEvent): void => {
+    if (event.key === 'Escape') {
+      event.stopPropagation()
+      this.#shut()
+    }
+    if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return
+    const all = [...this.renderRoot.querySelectorAll<HTMLElement>('li button')]
+    const at = all.indexOf(event.target as HTMLElement)
+    all[(at + (event.key === 'ArrowDown' ? 1 : all.length - 1)) % all.length]?.focus()
+    event.preventDefault()
+  }
+
+  readonly #left = (event: FocusEvent): void => {
+    if (event.relatedTarget && !this.renderRoot.contains(event.relatedTarget as Node)) this.open = false
+  }
+
+  #shut(): void {
+    this.open = false
+    this.renderRoot.querySelector<HTMLElement>('.word')?.focus()
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'goes-to': GoesTo
+  }
+}

@@ -1,0 +1,134 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit'
+import { customElement, property } from 'lit/decorators.js'
+import { plain, still, word } from './controls.ts'
+import { tell } from './tell.ts'
+
+/** The feel was pressed, or the tempo set: whole beats a minute. */
+export interface PartHeadEvents {
+  'feel-pressed': CustomEvent<undefined>
+  'tempo-pressed': CustomEvent<undefined>
+}
+
+/** The head of the printed part: what it is called, who plays, in which key, how and how fast. */
+@customElement('part-head')
+export class PartHead extends LitElement {
+  @property() override title = ''
+  @property() player = 'Bass'
+  /** in words, `Key of F`; empty: the chart names none */
+  @property() key = ''
+  @property() feel = ''
+  @property({ type: Number }) tempoBpm = 120
+  /** SMuFL sign of the beat that is counted */
+  @property({ type: Boolean }) dotted = false
+  /** one pencilled sentence; empty: none */
+  @property() pencil = ''
+
+  static override styles = [
+    plain,
+    word,
+    css`
+      :host {
+        display: block;
+      }
+      .names {
+        display: grid;
+        grid-template-columns: 1fr auto 1fr;
+        align-items: baseline;
+      }
+      h1 {
+        margin: 0;
+        font-family: var(--part);
+        font-size: var(--t-5);
+        font-weight: 500;
+        line-height: 1.105;
+        letter-spacing: -0.012em;
+        text-align: center;
+        overflow-wrap: anywhere;
+      }
+      .player {
+        font-family: var(--part);
+        font-size: 1.125rem;
+        font-weight: 600;
+        line-height: 1.2;
+      }
+      .key {
+        color: var(--ink-2);
+        font-style: italic;
+        text-align: right;
+      }
+      .manner {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 4px 12px;
+        align-items: baseline;
+        margin: 8px 0;
+        font-family: var(--part);
+        font-size: 1.0625rem;
+        font-weight: 600;
+        line-height: 1.3;
+      }
+      .manner .word {
+        font-family: inherit;
+        font-weight: inherit;
+      }
+      .sign {
+        font-family: var(--signs);
+        font-size: 1.25rem;
+        font-weight: 400;
+        line-height: 0;
+      }
+      .pencil {
+        margin: 0 0 0 auto;
+        color: var(--graphite);
+        font-family: var(--book);
+        font-size: var(--t-2);
+        font-style: italic;
+        font-weight: 400;
+      }
+      @media (max-width: 560px) {
+        .names {
+          grid-template-columns: 1fr auto;
+        }
+        h1 {
+          grid-column: 1 / -1;
+          text-align: left;
+        }
+        .pencil {
+          flex-basis: 100%;
+          margin: 0;
+          font-size: var(--t-1);
+        }
+      }
+    `,
+    still,
+  ]
+
+  protected override render(): TemplateResult {
+    return html`
+      <div class="names">
+        <h1>${this.title}</h1>
+        <div class="player">${this.player}</div>
+        <div class="key">${this.key}</div>
+      </div>
+      <div class="manner">
+        <button class="word" aria-label="feel: ${this.feel}" @click=${() => this.#say('feel-pressed')}>${this.feel}</button>
+        <span>
+          <span class="sign" aria-hidden="true">${this.dotted ? '\uECA5\u2009\uECB7' : '\uECA5'}</span>
+          <span aria-hidden="true"> = </span>
+          <button class="word" aria-label="tempo: ${this.tempoBpm} beats a minute" @click=${() => this.#say('tempo-pressed')}>${this.tempoBpm}</button>
+        </span>
+        ${this.pencil === '' ? nothing : html`<p class="pencil">${this.pencil}</p>`}
+      </div>
+    `
+  }
+
+  #say(name: keyof PartHeadEvents): void {
+    tell(this, name)
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'part-head': PartHead
+  }
+}
