@@ -5,8 +5,8 @@ import { existsSync } from 'node:fs'
 
 /** Each with Debian's package, and a call that ends with status 0 only where the program is there. */
 const PROGRAMS = [
-  // The browser that the page is tested in.
-  { name: 'chromium', debian: 'chromium', call: ['sh', '-c', 'command -v chromium'] },
+  // The browser that the page is tested in, where the tests look for it.
+  { name: 'chromium', debian: 'chromium', call: ['test', '-x', process.env.CHROMIUM ?? '/usr/bin/chromium'] },
   { name: 'midicsv', debian: 'midicsv', call: ['sh', '-c', 'command -v midicsv'] },
   // Debian's own Python: another one in the path has not got its packages.
   { name: 'mido for /usr/bin/python3', debian: 'python3-mido', call: ['/usr/bin/python3', '-c', 'import mido'] },
