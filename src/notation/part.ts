@@ -1,19 +1,21 @@
-import type { Span } from '../chart/span.ts'
+import { type Form, type FormBar, soundOf } from '../chart/form.ts'
+import type { Line, LineNote } from '../line/line.ts'
+import { type Chord, degreeAt } from '../music/chord.ts'
+import { type Degree, parseDegree, semitonesOf } from '../music/degree.ts'
+import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
-import type { Metre } from '../music/metre.ts'
+import { formatMetre, type Metre } from '../music/metre.ts'
+import { pitchClassOf } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
+import { gridOf } from './metre-grid.ts'
+import type { NoteValue } from './note-value.ts'
+import { type PrintedSymbol, printedSymbol } from './printed-symbol.ts'
+import { type Accidental, BarAccidentals, type StaffPlace, signIfAny, staffPlaceOf } from './staff-accidental.ts'
+import { type Sound, type WrittenBar, type WrittenValue, writeBar } from './written-rhythm.ts'
 
-/** A printed accidental: double flat, flat, natural, sharp, double sharp. */
-export type Accidental = 'bb' | 'b' | 'n' | '#' | '##'
-
-/** The value of a printed note or rest. */
-export interface NoteValue {
-  /** the part of a whole note: 1 whole, 2 half, 4 quarter, 8 eighth, 16 sixteenth, 32 thirty-second */
-  readonly part: 1 | 2 | 4 | 8 | 16 | 32
-  readonly dots: 0 | 1 | 2
-  /** one of a triplet: three in the time of two */
-  readonly triplet: boolean
-}
+export type { NoteValue } from './note-value.ts'
+export type { PrintedSymbol } from './printed-symbol.ts'
+export type { Accidental } from './staff-accidental.ts'
 
 /** What a note does in the line, as the row under the tab shows it: a mark, and the way motion leads. */
 export type FunctionMark =
@@ -72,24 +74,8 @@ export interface PrintedRest {
   readonly kind: 'rest'
   readonly startTick: Tick
   readonly ticks: Tick
+  /** a bar of rest is a whole rest in every metre */
   readonly value: NoteValue
-}
-
-/** A chord symbol, cut into the runs it is printed in. */
-export interface PrintedSymbol {
-  readonly startTick: Tick
-  /** the root's letter; `N.C.` for no chord */
-  readonly root: string
-  readonly accidental: Accidental | undefined
-  /** an `m` on the base line after the root */
-  readonly minor: boolean
-  /** raised: `7`, `maj7`, `7b9`; flats and sharps as ♭ ♯, half-diminished as ø, diminished as °, major seventh as typed, `maj7` or Δ */
-  readonly suffix: string
-  readonly bass: { readonly letter: string; readonly accidental: Accidental | undefined } | undefined
-  /** in words: `B flat seven` */
-  readonly spoken: string
-  /** where it is written in the text */
-  readonly span: Span
 }
 
 /** A bar of the part, as played. */
@@ -121,4 +107,239 @@ export interface Part {
   /** strings of the bass, 4 to 6 */
   readonly strings: number
   readonly bars: readonly PartBar[]
+}
+
+/** What is put on paper. */
+export interface PartRequest {
+  readonly form: Form
+  readonly line: Line
+  readonly key: Key | undefined
+  readonly instrument: Instrument
+}
+
+/** The part of a line: its bars as played, each filled with notes and rests. */
+export function partOf({ form, line, key, instrument }: PartRequest): Part {
+  const sounds = soundsOf(line, form)
+  const symbols = symbolsOf(form, line)
+  const writer = new NoteWriter({ form, line, key, instrument }, sounds)
+  let next = 0
+  const bars = form.bars.map((bar, index): PartBar => {
+    const end = bar.startTick + bar.ticks
+    while (next < sounds.length && sounds[next]!.to <= bar.startTick) next++
+    const inBar: Sound[] = []
+    for (let i = next; i < sounds.length && sounds[i]!.from < end; i++) {
+      const { from, to, kind, index: noteIndex } = sounds[i]!
+      inBar.push({
+        from: Math.max(0, from - bar.startTick),
+        to: Math.min(bar.ticks, to - bar.startTick),
+        kind,
+        index: noteIndex,
+      })
+    }
+    const written = inBar.length > 0 ? writeBar(gridOf(bar.metre), inBar) : restBar(bar)
+    const before = form.bars[index - 1]
+    const after = form.bars[index + 1]
+    return {
+      index: bar.index,
+      number: bar.number,
+      startTick: bar.startTick,
+      ticks: bar.ticks,
+      metre: bar.metre,
+      metreChanges: !before || formatMetre(before.metre) !== formatMetre(bar.metre),
+      section: bar.section,
+      symbols: symbols.get(bar.index) ?? [],
+      signs: writer.signsOf(bar, written.values),
+      beams: written.beams,
+      triplets: written.triplets,
+      barLine: !after ? 'final' : after.section !== undefined ? 'double' : 'single',
+    }
+  })
+  return { key, strings: instrument.open.length, bars }
+}
+
+/** A bar in which nothing sounds. */
+function restBar({ ticks }: FormBar): WrittenBar {
+  const value: NoteValue = { part: 1, dots: 0, triplet: false }
+  return { values: [{ from: 0, to: ticks, kind: 'rest', value, index: -1 }], beams: [], triplets: [] }
+}
+
+/**
+ * When each note of the line sounds: until the next one at most. What a loop ties over the end of the form sounds on at its start.
+ */
+function soundsOf({ notes }: Line, form: Form): readonly Sound[] {
+  const sounds = notes.map(({ slot }, index): Sound => {
+    const next = notes[index + 1]?.slot.startTick ?? Number.POSITIVE_INFINITY
+    const to = Math.min(slot.startTick + slot.ticks, next)
+    return { from: slot.startTick, to, kind: slot.ghost ? 'ghost' : 'note', index }
+  })
+  const last = sounds.at(-1)
+  if (!last || last.to <= form.ticks) return sounds
+  const over = Math.min(last.to - form.ticks, sounds[0]!.from)
+  const kept = [...sounds.slice(0, -1), { ...last, to: form.ticks + over }]
+  return over > 0 ? [{ ...last, from: 0, to: over }, ...kept] : kept
+}
+
+/** The symbols of each bar: where the chord changes, and at the first bar. A push brings its symbol along, up to the bar line. */
+function symbolsOf(form: Form, { notes }: Line): ReadonlyMap<number, readonly PrintedSymbol[]> {
+  const pushes = new Map<number, Tick>()
+  for (const { slot } of notes) {
+    const change = form.changes[slot.changeIndex]
+    if (slot.pushed && change?.barIndex === slot.barIndex && slot.startTick < change.startTick)
+      pushes.set(slot.changeIndex, Math.min(slot.startTick, pushes.get(slot.changeIndex) ?? change.startTick))
+  }
+  const symbols = new Map<number, PrintedSymbol[]>()
+  for (const [index, { chord, held, startTick, barIndex, span }] of form.changes.entries()) {
+    if (held) continue
+    const symbol = printedSymbol(chord?.symbol, { startTick: pushes.get(index) ?? startTick, span })
+    symbols.set(barIndex, [...(symbols.get(barIndex) ?? []), symbol])
+  }
+  return symbols
+}
+
+/** Writes the notes of bars one after another. */
+class NoteWriter {
+  readonly #line: Line
+  readonly #form: Form
+  readonly #key: Key | undefined
+  readonly #places: readonly StaffPlace[]
+  /** where each note's sound ends; after the end of the form, of a note tied over it */
+  readonly #ends: ReadonlyMap<number, Tick>
+  /** the chord that the last printed degree of a note counts against */
+  readonly #counted = new Map<number, Chord | undefined>()
+
+  constructor({ form, line, key, instrument }: PartRequest, sounds: readonly Sound[]) {
+    this.#ends = new Map(sounds.map(({ index, to }) => [index, to]))
+    this.#line = line
+    this.#form = form
+    this.#key = key
+    this.#places = line.notes.map(({ name }) => staffPlaceOf(name, instrument.octaveWritten))
+  }
+
+  signsOf(bar: FormBar, values: readonly WrittenValue[]): readonly (PrintedNote | PrintedRest)[] {
+    const accidentals = new BarAccidentals(this.#key)
+    return values.map((written): PrintedNote | PrintedRest => {
+      const { from, to, kind, value } = written
+      const time = { startTick: bar.startTick + from, ticks: to - from, value }
+      return kind === 'rest' ? { kind: 'rest', ...time } : this.#note(written, time, bar, accidentals)
+    })
+  }
+
+  #note(
+    { kind, index, from }: WrittenValue,
+    time: { readonly startTick: Tick; readonly ticks: Tick; readonly value: NoteValue },
+    bar: FormBar,
+    accidentals: BarAccidentals,
+  ): PrintedNote {
+    const note = this.#line.notes[index]!
+    const { slot } = note
+    const ghost = kind === 'ghost'
+    const struck = time.startTick === slot.startTick
+    const place = this.#places[index]!
+    const counted = struck ? this.#struck(note, index) : from === 0 ? this.#heldOver(note, index, bar) : undefined
+    return {
+      kind: 'note',
+      ...time,
+      step: place.step,
+      accidental: struck && !ghost ? accidentals.strike(place) : undefined,
+      head: ghost ? 'ghost' : 'plain',
+      noteIndex: index,
+      tiedFromBefore: !struck,
+      tiedOn: !ghost && this.#soundsOn(index, time.startTick, time.startTick + time.ticks),
+      accent: struck && slot.accent,
+      length: struck ? slot.length : undefined,
+      tab:
+        struck || from === 0
+          ? { string: note.string, fret: ghost ? undefined : note.fret, bracketed: !struck }
+          : undefined,
+      degree: counted && !ghost ? printedDegree(counted.degree) : undefined,
+      mark: ghost ? 'ghost' : counted?.mark,
+    }
+  }
+
+  /** Whether a note is heard after a piece of it; a piece before its stroke is one tied over the end of a loop. */
+  #soundsOn(index: number, from: Tick, to: Tick): boolean {
+    const { startTick } = this.#line.notes[index]!.slot
+    return (from < startTick ? to + this.#form.ticks : to) < this.#ends.get(index)!
+  }
+
+  #struck(note: LineNote, index: number): { readonly degree: Degree; readonly mark: FunctionMark } {
+    const chord = this.#form.changes[note.slot.changeIndex]?.chord
+    this.#counted.set(index, chord)
+    const written = parseDegree(note.degree)
+    if (!written) throw new RangeError(`a degree is an accidental and a number, as b3, not '${note.degree}'`)
+    const mark = this.#mark(note, index, written, chord)
+    return { degree: mark.startsWith('motion') ? bySound(written) : written, mark }
+  }
+
+  /** Over a bar line a degree stands again if another chord has come under it. */
+  #heldOver(
+    note: LineNote,
+    index: number,
+    bar: FormBar,
+  ): { readonly degree: Degree; readonly mark: FunctionMark } | undefined {
+    const chord = bar.changes[0]?.chord
+    const before = this.#counted.has(index)
+      ? this.#counted.get(index)
+      : this.#form.changes[note.slot.changeIndex]?.chord
+    if (!chord || !before || soundOf(chord.symbol) === soundOf(before.symbol)) return undefined
+    this.#counted.set(index, chord)
+    const { degree } = degreeAt(chord, pitchClassOf(note.pitch))
+    return { degree, mark: standingMark(note.pitch, degree, chord) }
+  }
+
+  #mark(note: LineNote, index: number, degree: Degree, chord: Chord | undefined): FunctionMark {
+    switch (note.function) {
+      case 'passing':
+      case 'neighbour':
+      case 'approach':
+      case 'enclosure': {
+        const next = this.#nextPitch(index)
+        return next > note.pitch ? 'motion-up' : next < note.pitch ? 'motion-down' : 'motion-level'
+      }
+      case 'anticipation':
+        return chord ? standingMark(note.pitch, degree, chord) : 'tension'
+      default:
+        return note.function
+    }
+  }
+
+  /** The pitch struck next; after the last note the first. */
+  #nextPitch(index: number): number {
+    const { notes } = this.#line
+    for (let away = 1; away <= notes.length; away++) {
+      const next = notes[(index + away) % notes.length]!
+      if (!next.slot.ghost) return next.pitch
+    }
+    return notes[index]!.pitch
+  }
+}
+
+/** What a note is to its chord alone. */
+function standingMark(pitch: number, degree: Degree, chord: Chord): FunctionMark {
+  const pitchClass = pitchClassOf(pitch)
+  if (pitchClass === chord.bassPc) return 'root'
+  if (degreeAt(chord, pitchClass).standing !== 'tone') return 'tension'
+  switch ((degree.number - 1) % 7) {
+    case 0:
+      return 'root'
+    case 2:
+      return 'third'
+    case 4:
+      return 'fifth'
+    case 6:
+      return 'seventh'
+    default:
+      return 'tension'
+  }
+}
+
+/** Degrees by semitones above the root, for notes on their way: counted as they sound. */
+const BY_SOUND = ['1', 'b9', '9', 'b3', '3', '11', 'b5', '5', 'b6', '6', 'b7', '7'].map((text) => parseDegree(text)!)
+
+function bySound(degree: Degree): Degree {
+  return Math.abs(degree.alter) < 2 ? degree : BY_SOUND[pitchClassOf(semitonesOf(degree))]!
+}
+
+function printedDegree({ number, alter }: Degree): PrintedDegree {
+  return { number, accidental: signIfAny(alter) }
 }
