@@ -15,8 +15,8 @@ const CLOSE_SECONDS = 0.03
 /** How long the last reverberation is rendered behind the shut gate. Source: our measurement, 1.7 s to −100 dBFS. */
 const TAIL_SECONDS = 2
 
-/** A level goes this part of the way to where it was set, each block: it is there in some 40 ms, without a click. */
-const LEVEL_STEP = 0.25
+/** A level goes two thirds of the way to where it was set in this time, in steps of so many frames. Source: our design choice. */
+const LEVEL = { seconds: 0.015, frames: 16 }
 
 /** Channels from 0. The click has a drum channel of its own, so that it has a level of its own. */
 const CHANNELS: Readonly<Record<PartName, number>> = { bass: 0, chords: 1, drums: 9, click: 10 }
@@ -133,7 +133,7 @@ export class BandSynth {
     if (this.#gate === 'closing') this.#startsAgain = true
     if (this.#gate !== 'shut') return
     this.#gate = 'ready'
-    for (const voice of this.#voices.values()) this.#setGain(voice, this.#gainWanted(voice))
+    for (const voice of this.#voices.values()) this.#setGain(voice, gainOf(voice.part, voice.program, voice.decibels))
   }
 
   /**
@@ -189,10 +189,11 @@ export class BandSynth {
     right.fill(0)
     if (this.#gate === 'shut' && this.#frame >= this.#tailEnd) this.#frame += left.length
     else {
-      this.#moveLevels()
       for (let at = 0; at < left.length; ) {
+        const moving = this.#moveLevels()
         this.#beginAndEnd()
-        const frames = Math.min(left.length - at, this.#nextFrame() - this.#frame)
+        const most = moving ? LEVEL.frames : BLOCK_FRAMES
+        const frames = Math.min(most, left.length - at, this.#nextFrame() - this.#frame)
         this.#synth.process(left, right, at, frames)
         at += frames
         this.#frame += frames
@@ -258,17 +259,17 @@ export class BandSynth {
     this.#startsAgain = false
   }
 
-  #gainWanted({ part, program, decibels }: Voice): number {
-    return gainOf(part, program, decibels)
-  }
-
-  #moveLevels(): void {
+  /** Moves the levels a step, and says whether one is still on its way. */
+  #moveLevels(): boolean {
+    let moving = false
     for (const voice of this.#voices.values()) {
-      const wanted = this.#gainWanted(voice)
+      const wanted = gainOf(voice.part, voice.program, voice.decibels)
       if (voice.gain === wanted) continue
-      const moved = voice.gain + (wanted - voice.gain) * LEVEL_STEP
-      this.#setGain(voice, Math.abs(wanted - moved) < 0.002 ? wanted : moved)
+      const left = (voice.gain - wanted) * Math.exp(-LEVEL.frames / (LEVEL.seconds * this.sampleRate))
+      this.#setGain(voice, Math.abs(left) < 0.001 ? wanted : wanted + left)
+      moving ||= voice.gain !== wanted
     }
+    return moving
   }
 
   #setGain(voice: Voice, gain: number): void {
