@@ -190,11 +190,13 @@ export class Transport {
     const turn = ++this.#turn
     this.#wish = { music: scoreMusic(music), bpm: this.#bpm, loop: this.#loop }
     try {
-      // Both in the press itself: a browser lets sound begin in no later turn. Another output may be chosen while one starts.
+      // In the press itself: a browser lets sound begin in no later turn.
+      await this.#clock.start()
+      // Another output may be chosen while one starts.
       let started: NoteOutput | undefined
       while (started !== this.#output && turn === this.#turn) {
         started = this.#output
-        await Promise.all([this.#clock.start(), this.#start(started, this.#wish.music.sounds)])
+        await this.#start(started, this.#wish.music.sounds)
       }
     } catch (error) {
       if (turn === this.#turn) this.stop()
