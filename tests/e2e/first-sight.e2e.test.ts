@@ -79,13 +79,3 @@ test('The engraver, the sound engine, the bank and the whole music font are aske
 test('No file is of letters that the page does not write', () => {
   expect(readdirSync(ASSETS).filter((name) => /cyrillic|vietnamese|latin-ext/.test(name))).toEqual([])
 })
-
-test('The sound and the bank are not asked for by looking at the page alone', async () => {
-  const { page, requests } = await visit()
-  await page.waitForLoadState('networkidle')
-  const heavy = readdirSync(ASSETS).filter((name) => LATER.slice(1, 3).some(({ isIt }) => isIt(name)))
-  // The service worker keeps them for later; that is not the page that asks.
-  const byPage = await page.evaluate(() => performance.getEntriesByType('resource').map(({ name }) => name))
-  expect(requests.length).toBeGreaterThan(0)
-  expect(byPage.filter((url) => heavy.some((name) => url.endsWith(name)))).toEqual([])
-})

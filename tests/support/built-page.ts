@@ -102,8 +102,8 @@ export function builtPage(): (visit?: Visit) => Promise<Visited> {
   }
 }
 
-/** Waits until the part shows a line: notes on the staff, the faces loaded. */
+/** Waits until the part shows the newest line, notes and all. */
 export async function drawn(page: Page): Promise<void> {
-  await page.locator('drawn-part svg').first().waitFor()
-  await page.evaluate(() => document.fonts.ready)
+  await page.locator('drawn-part svg .figure').first().waitFor({ state: 'attached' })
+  await page.locator('drawn-part').evaluate((part) => (part as HTMLElement & { readonly drawn: Promise<void> }).drawn)
 }

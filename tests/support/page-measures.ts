@@ -112,20 +112,36 @@ export function smallTargets(page: Page, least: number): Promise<readonly Findin
   }, least)
 }
 
-/** A text of the part as it lies on the screen: the ink of its letters. */
-export interface Ink {
-  readonly text: string
-  readonly left: number
-  readonly top: number
-  readonly right: number
-  readonly bottom: number
-}
-
-/** The texts of the drawn part that touch another one: symbols, figures of the tab, degrees, numbers, letters, words. */
+/**
+ * The texts of the drawn part that touch another one, measured by the ink of their letters: symbols, figures of the tab,
+ * degrees, numbers, letters, words. The runs of one symbol, and a degree and its sign, are set as one text; signs on the staff
+ * are engraved through each other and do not count.
+ */
 export function touchingTexts(page: Page): Promise<readonly Finding[]> {
   return page.evaluate(() => {
     const brush = document.createElement('canvas').getContext('2d')!
-    const inks: { text: string; left: number; top: number; right: number; bottom: number }[] = []
+    const inks: { text: string; whole: Element; left: number; top: number; right: number; bottom: number }[] = []
+    const isOnStaff = (text: Element) =>
+      text.closest('.engraved') !== null ||
+      (text.matches('.sign') && Number(text.getAttribute('font-size')) >= 40) ||
+      text.matches('.triplet')
+    const wholeOf = (text: Element): Element => {
+      const next = text.nextElementSibling
+      return text.closest('.symbol') ?? (text.matches('.sign') && next?.matches('.degree') ? next : text)
+    }
+    const measure = (text: SVGTextElement) => {
+      const style = getComputedStyle(text)
+      const letters = text.textContent ?? ''
+      if (letters.trim() === '' || isOnStaff(text) || !text.checkVisibility()) return
+      brush.font = `${style.fontStyle} ${style.fontWeight} ${style.fontSize} ${style.fontFamily}`
+      const size = brush.measureText(letters)
+      const { x, y } = text.getStartPositionOfChar(0)
+      const screen = text.getScreenCTM()!
+      const corner = (dx: number, dy: number) => new DOMPoint(x + dx, y + dy).matrixTransform(screen)
+      const from = corner(-size.actualBoundingBoxLeft, -size.actualBoundingBoxAscent)
+      const to = corner(size.actualBoundingBoxRight, size.actualBoundingBoxDescent)
+      inks.push({ text: letters, whole: wholeOf(text), left: from.x, top: from.y, right: to.x, bottom: to.y })
+    }
     const visit = (node: ParentNode) => {
       for (const element of node.children) {
         if (element instanceof SVGTextElement) measure(element)
@@ -133,33 +149,17 @@ export function touchingTexts(page: Page): Promise<readonly Finding[]> {
         visit(element)
       }
     }
-    const measure = (text: SVGTextElement) => {
-      const style = getComputedStyle(text)
-      const letters = text.textContent ?? ''
-      // Signs of the staff are engraved over and through each other.
-      if (letters.trim() === '' || /Bravura/.test(style.fontFamily) || !text.checkVisibility()) return
-      brush.font = `${style.fontStyle} ${style.fontWeight} ${style.fontSize} ${style.fontFamily}`
-      const size = brush.measureText(letters)
-      const { x, y } = text.getStartPositionOfChar(0)
-      const screen = text.getScreenCTM()!
-      const corner = (dx: number, dy: number) => new DOMPoint(x + dx, y + dy).matrixTransform(screen)
-      const narrow = text.getComputedTextLength() / size.width
-      const from = corner(-size.actualBoundingBoxLeft * narrow, -size.actualBoundingBoxAscent)
-      const to = corner(size.actualBoundingBoxRight * narrow, size.actualBoundingBoxDescent)
-      inks.push({ text: letters, left: from.x, top: from.y, right: to.x, bottom: to.y })
-    }
     visit(document.body)
+    if (inks.length === 0) return [{ what: 'no text at all', where: 'in the part' }]
     const touching: { what: string; where: string }[] = []
     for (const [i, one] of inks.entries()) {
       for (const other of inks.slice(i + 1)) {
+        if (one.whole === other.whole) continue
         const across = Math.min(one.right, other.right) - Math.max(one.left, other.left)
         const down = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top)
-        if (across > 0.25 && down > 0.25) {
-          touching.push({
-            what: `“${one.text}” and “${other.text}”`,
-            where: `at ${one.left.toFixed(0)}, ${one.top.toFixed(0)}: ${across.toFixed(1)} × ${down.toFixed(1)} px`,
-          })
-        }
+        if (across <= 0.25 || down <= 0.25) continue
+        const where = `at ${one.left.toFixed(0)}, ${one.top.toFixed(0)}: ${across.toFixed(1)} × ${down.toFixed(1)} px`
+        touching.push({ what: `“${one.text}” and “${other.text}”`, where })
       }
     }
     return touching

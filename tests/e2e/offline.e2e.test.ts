@@ -1,0 +1,37 @@
+import { expect, test } from 'vitest'
+import { builtPage, drawn } from '../support/built-page.ts'
+import { playButton, symbols, writeChanges } from '../support/player.ts'
+import { serveBuilt } from '../support/static-server.ts'
+import { heardLevel, listening } from '../support/world.ts'
+
+const visit = builtPage()
+
+test('With the server gone the page opens again, composes, draws and sounds', async () => {
+  const server = await serveBuilt()
+  try {
+    const { page } = await visit({ server, world: listening })
+    await page.evaluate(() => navigator.serviceWorker.ready)
+    await server.stop()
+    await page.reload()
+    await drawn(page)
+    await writeChanges(page, '| Ebmaj7 | % | Abm6 | % |')
+    await expect.poll(() => symbols(page)).toEqual(['E flat major seven', 'A flat minor six'])
+    await playButton(page).click()
+    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(-50)
+  } finally {
+    await server.stop()
+  }
+})
+
+test('The page runs in a folder of a web space', async () => {
+  const server = await serveBuilt('/music/tools/linewright/')
+  try {
+    const { page, requests } = await visit({ server, world: listening })
+    await playButton(page).click()
+    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(-50)
+    const outside = requests.filter((url) => !url.startsWith(server.address) && !/^(data|blob):/.test(url))
+    expect(outside).toEqual([])
+  } finally {
+    await server.stop()
+  }
+})
