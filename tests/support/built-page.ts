@@ -22,7 +22,7 @@ export interface Visit {
   /** the server that it comes from: the file's own where nothing is said */
   readonly server?: StaticServer
   /** run in the page before anything of it: the world that it finds */
-  readonly world?: () => void
+  readonly world?: (() => void) | readonly (() => void)[]
   /** a page with messages on the console is what is tested */
   readonly mayComplain?: boolean
 }
@@ -84,7 +84,7 @@ export function builtPage(): (visit?: Visit) => Promise<Visited> {
       reducedMotion: 'reduce',
       acceptDownloads: true,
     })
-    if (visit.world) await context.addInitScript(visit.world)
+    for (const world of [visit.world ?? []].flat()) await context.addInitScript(world)
     const page = await context.newPage()
     const complaints: string[] = []
     const requests: string[] = []

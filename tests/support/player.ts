@@ -66,3 +66,24 @@ export function searched(page: Page): Promise<void> {
 export async function press(page: Page, ...keys: readonly string[]): Promise<void> {
   for (const key of keys) await page.keyboard.press(key)
 }
+
+/** What has the focus, by its name to a reader: its label, or what is written on it. */
+export function focused(page: Page): Promise<string> {
+  return page.evaluate(() => {
+    let active = document.activeElement
+    while (active?.shadowRoot?.activeElement) active = active.shadowRoot.activeElement
+    return active?.getAttribute('aria-label') ?? active?.textContent?.trim() ?? ''
+  })
+}
+
+/** Presses Tab until something of that name has the focus. */
+export async function tabTo(page: Page, name: RegExp): Promise<void> {
+  const met: string[] = []
+  for (let stop = 0; stop < 80; stop++) {
+    await page.keyboard.press('Tab')
+    const here = await focused(page)
+    if (name.test(here)) return
+    met.push(here)
+  }
+  throw new Error(`no stop of the Tab key is named ${name}; met were ${[...new Set(met)].join(' · ')}`)
+}

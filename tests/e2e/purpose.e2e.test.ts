@@ -1,0 +1,133 @@
+import { Midi } from '@tonejs/midi'
+import type { Page } from 'playwright'
+import { describe, expect, test } from 'vitest'
+import { builtPage, drawn, SIZE_NAMES } from '../support/built-page.ts'
+import { inWords, lineShown, openLeaf, playButton, searched, symbols, tab, writeChanges } from '../support/player.ts'
+import { heardLevel, listening, sent, withPort } from '../support/world.ts'
+
+const visit = builtPage()
+
+/** Silence, to an ear that hears noise below this. */
+const SILENT = -80
+const AUDIBLE = -50
+
+/** Pitches that the port was told to sound on the bass's channel, in order. */
+async function bassAtPort(page: Page): Promise<readonly number[]> {
+  const messages = await sent(page)
+  return messages.filter(({ bytes }) => bytes[0] === 0x90 && bytes[2]! > 0).map(({ bytes }) => bytes[1]!)
+}
+
+async function goToPort(page: Page, size: string): Promise<void> {
+  if (size !== 'desktop') await openLeaf(page, 'Balance')
+  await page.getByRole('button', { name: /sound goes to/ }).click()
+  await page.getByRole('button', { name: 'look for MIDI ports' }).click()
+  await page.getByRole('button', { name: 'Loft Module' }).click()
+}
+
+describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
+  test('opens the page and sees a composed example', async () => {
+    const { page } = await visit({ size })
+    expect(await page.getByRole('heading', { level: 1 }).innerText()).not.toBe('')
+    expect((await symbols(page)).length).toBeGreaterThan(8)
+    expect((await tab(page)).length).toBeGreaterThan(16)
+    expect((await inWords(page)).length).toBeGreaterThan(8)
+    await expect.poll(() => page.getByText('Press play. Then change a chord.').isVisible()).toBe(true)
+  })
+
+  test('presses play, hears it, and stops it', async () => {
+    const { page } = await visit({ size, world: listening })
+    await searched(page)
+    expect(await heardLevel(page)).toBeLessThan(SILENT)
+    await playButton(page).click()
+    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(AUDIBLE)
+    await page.getByRole('button', { name: 'stop' }).click()
+    await expect.poll(() => heardLevel(page), { timeout: 2_000 }).toBeLessThan(SILENT)
+  })
+
+  test('changes a chord', async () => {
+    const { page } = await visit({ size })
+    await searched(page)
+    const before = await symbols(page)
+    await writeChanges(page, '| Dm7 | G7 | Cmaj7 | A7b9 |')
+    await expect.poll(() => symbols(page)).toEqual(['D minor seven', 'G seven', 'C major seven', 'A seven flat nine'])
+    expect(before).not.toEqual(await symbols(page))
+  })
+
+  test('steps to another line', async () => {
+    const { page } = await visit({ size })
+    await searched(page)
+    const first = await tab(page)
+    await page.getByRole('button', { name: 'line after' }).click()
+    expect(await lineShown(page)).toBe('2 of 6')
+    await expect.poll(() => tab(page)).not.toEqual(first)
+    await page.getByRole('button', { name: 'line before' }).click()
+    await expect.poll(() => tab(page)).toEqual(first)
+  })
+
+  test('hears it through a MIDI port: each note has its end', async () => {
+    const { page } = await visit({ size, world: withPort })
+    await searched(page)
+    await goToPort(page, size)
+    await playButton(page).click()
+    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(8)
+    await page.getByRole('button', { name: 'stop' }).click()
+    await expect
+      .poll(async () => {
+        const sounding = new Map<string, number>()
+        for (const { bytes } of await sent(page)) {
+          const [status, pitch, velocity] = bytes as [number, number, number]
+          const key = `${status & 15} ${pitch}`
+          if (status >> 4 === 9 && velocity > 0) sounding.set(key, (sounding.get(key) ?? 0) + 1)
+          else if (status >> 4 === 8 || status >> 4 === 9) sounding.set(key, (sounding.get(key) ?? 0) - 1)
+        }
+        return [...sounding].filter(([, count]) => count > 0)
+      })
+      .toEqual([])
+  })
+
+  test('takes a MIDI file away that holds what is heard', async () => {
+    const { page } = await visit({ size, world: withPort })
+    await searched(page)
+    const title = await page.getByRole('heading', { level: 1 }).innerText()
+    await openLeaf(page, 'Take away')
+    const files = []
+    for (const name of [/player/, /sequencer/]) {
+      const coming = page.waitForEvent('download')
+      await page.getByRole('button', { name }).click()
+      const download = await coming
+      expect(download.suggestedFilename()).toMatch(/\.mid$/)
+      const chunks: Buffer[] = []
+      for await (const chunk of await download.createReadStream()) chunks.push(chunk as Buffer)
+      files.push(new Midi(Buffer.concat(chunks)))
+    }
+    const [forPlayer, forSequencer] = files
+    expect(forPlayer!.name).toBe(title)
+    const bassOf = (midi: Midi) => midi.tracks.find(({ name }) => name === 'Bass')!
+    const pitches = bassOf(forPlayer!).notes.map(({ midi }) => midi)
+    expect(pitches.length).toBeGreaterThan(16)
+    expect(bassOf(forSequencer!).notes.map(({ midi }) => midi)).toEqual(pitches)
+    await goToPort(page, size)
+    await playButton(page).click()
+    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(8)
+    expect((await bassAtPort(page)).slice(0, 8)).toEqual(pitches.slice(0, 8))
+  })
+
+  test('changes chords while it plays, and hears the new ones from the next bar line on', async () => {
+    const { page } = await visit({ size, world: withPort })
+    await searched(page)
+    await goToPort(page, size)
+    await writeChanges(page, 'tempo: 240\n| C6 | C6 | C6 | C6 |')
+    await searched(page)
+    await drawn(page)
+    await playButton(page).click()
+    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(3)
+    await writeChanges(page, 'tempo: 240\n| F#6 | F#6 | F#6 | F#6 |')
+    await expect.poll(() => symbols(page)).toEqual(Array(4).fill('F sharp six'))
+    // In the end every bar begins on F sharp: four quarters a bar, so one note in four at least.
+    await expect
+      .poll(async () => (await bassAtPort(page)).slice(-8).filter((pitch) => pitch % 12 === 6).length, {
+        timeout: 15_000,
+      })
+      .toBeGreaterThan(0)
+  })
+})
