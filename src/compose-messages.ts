@@ -62,7 +62,7 @@ export interface FileAnswer {
   readonly number: number
   readonly for: 'player' | 'sequencer'
   /** `undefined`: that line is no longer there */
-  readonly bytes: Uint8Array<ArrayBuffer> | undefined
+  readonly bytes: Uint8Array | undefined
 }
 
 /**

@@ -1,1 +1,3 @@
-export {}
+import './app/linewright-page.ts'
+
+document.body.append(document.createElement('linewright-page'))

@@ -305,6 +305,11 @@ export class IdeaLeaf extends LitElement {
     )
   }
 
+  /** Opens the list of feels, with the focus in it. */
+  openFeels(): void {
+    void this.#showFeels(true)
+  }
+
   async #showFeels(shown: boolean): Promise<void> {
     this.choosingFeel = shown
     await this.updateComplete

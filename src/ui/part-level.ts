@@ -111,7 +111,6 @@ export class PartLevel extends LitElement {
   ]
 
   protected override render(): TemplateResult {
-    const filled = (100 * (this.decibels - LEVEL.from)) / (LEVEL.to - LEVEL.from)
     return html`
       <button
         class=${this.silenced ? 'silenced' : ''}
@@ -129,11 +128,20 @@ export class PartLevel extends LitElement {
         max=${LEVEL.to}
         step="1"
         aria-label="${this.name}: level in decibels"
-        style="--filled: ${filled}%"
         .value=${String(this.decibels)}
         @input=${(event: Event) => this.#changed(Number((event.target as HTMLInputElement).value), this.muted)}
       />
     `
+  }
+
+  protected override updated(): void {
+    // Set from here: the page's content policy lets no style attribute through.
+    const filled = (100 * (this.decibels - LEVEL.from)) / (LEVEL.to - LEVEL.from)
+    this.renderRoot.querySelector('input')?.style.setProperty('--filled', `${filled}%`)
+  }
+
+  override focus(): void {
+    this.renderRoot.querySelector('button')?.focus()
   }
 
   #changed(decibels: number, muted: boolean): void {

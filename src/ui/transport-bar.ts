@@ -198,6 +198,11 @@ export class TransportBar extends LitElement {
       ${line}`
   }
 
+  /** Takes the focus to the first of the levels. */
+  focusBalance(): void {
+    this.renderRoot.querySelector('part-level')?.focus()
+  }
+
   /** Opens the tempo as a field. */
   editTempo(): void {
     this.renderRoot.querySelector('tempo-field')?.edit()

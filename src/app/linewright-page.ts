@@ -1,0 +1,604 @@
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { customElement, query, state } from 'lit/decorators.js'
+import opening from '../../examples/third-lift-out-of-order.changes.txt?raw'
+import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/header-edit.ts'
+import type { FileRequest } from '../compose-messages.ts'
+import { isCompound } from '../music/metre.ts'
+import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
+import type { Destination } from '../ui/goes-to.ts'
+import type { EditWanted, IdeaLeaf } from '../ui/idea-leaf.ts'
+import type { StripLine } from '../ui/line-strip.ts'
+import type { SymbolChosen } from '../ui/part/drawn-part.ts'
+import type { PartLevelChange } from '../ui/part-level.ts'
+import type { PartSetting, TransportBar } from '../ui/transport-bar.ts'
+import '../ui/changes-editor.ts'
+import '../ui/idea-leaf.ts'
+import '../ui/line-strip.ts'
+import '../ui/page-toast.ts'
+import '../ui/part/drawn-part.ts'
+import '../ui/part-head.ts'
+import '../ui/part-level.ts'
+import '../ui/transport-bar.ts'
+import { type FirstStep, pencilled, stepAfter } from './first-minute.ts'
+import { keyInWords, lengthInWords } from './in-words.ts'
+import { deedOf, KEY_ROWS, type KeyDeed } from './keys.ts'
+import { PAGE_STYLES } from './linewright-page.styles.ts'
+import { registerOffline } from './offline.ts'
+import { BUILT_IN, RunningSession, type Session } from './session.ts'
+
+/** How wide the page is, and so how it is laid out. */
+type View = 'desktop' | 'tablet' | 'phone'
+
+/** What can be opened beside the part, or over it. */
+type Leaf = 'changes' | 'idea' | 'balance' | 'take-away' | 'keys'
+
+const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
+  changes: 'Changes',
+  idea: 'Idea',
+  balance: 'Balance',
+  'take-away': 'Take away',
+  keys: 'Keys',
+}
+
+/** The index of a small page. */
+const INDEX: readonly Leaf[] = ['changes', 'idea', 'balance', 'take-away']
+
+const PART_NAMES = { bass: 'Bass', chords: 'Chords', drums: 'Drums', click: 'Click' } as const
+
+const TABLET = matchMedia('(max-width: 1100px)')
+const PHONE = matchMedia('(max-width: 560px)')
+const TOUCH = matchMedia('(pointer: coarse)')
+const DARK = matchMedia('(prefers-color-scheme: dark)')
+
+function viewNow(): View {
+  return PHONE.matches ? 'phone' : TABLET.matches ? 'tablet' : 'desktop'
+}
+
+/** The whole page: the leaf of words, the part, the foot of the page and the transport. Only here everybody knows everybody. */
+@customElement('linewright-page')
+export class LinewrightPage extends LitElement {
+  static override styles = PAGE_STYLES
+
+  @state() private session: Session
+  @state() private view = viewNow()
+  /** on the desk the changes and the idea lie open anyway: another leaf takes their place */
+  @state() private leaf: Leaf | undefined
+  /** on the desk: the left leaf is folded away */
+  @state() private folded = false
+  @state() private theme: 'paper' | 'stage' = DARK.matches ? 'stage' : 'paper'
+  @state() private canUndo = false
+  @state() private canRedo = false
+  @state() private first: FirstStep = 'nothing'
+  @state() private letters = true
+  /** a sentence about a file that is on its way */
+  @state() private taken = ''
+  /** a clash was read and laid aside */
+  @state() private footGiven = false
+
+  @query('changes-editor') private readonly editor!: ChangesEditor
+  @query('idea-leaf') private readonly idea!: IdeaLeaf
+  @query('transport-bar') private readonly transport!: TransportBar
+  @query('.scroll') private readonly scroller!: HTMLElement
+
+  readonly #running: RunningSession
+  #text = opening
+  #themeChosen = false
+
+  constructor() {
+    super()
+    this.#running = new RunningSession((session) => {
+      if (session.clash !== this.session.clash || session.fault !== this.session.fault) this.footGiven = false
+      this.session = session
+    })
+    this.session = this.#running.state
+    this.#running.setText(opening)
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback()
+    for (const media of [TABLET, PHONE]) media.addEventListener('change', this.#resized)
+    DARK.addEventListener('change', this.#lightsChanged)
+    addEventListener('keydown', this.#key)
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback()
+    for (const media of [TABLET, PHONE]) media.removeEventListener('change', this.#resized)
+    DARK.removeEventListener('change', this.#lightsChanged)
+    removeEventListener('keydown', this.#key)
+    this.#running.stop()
+  }
+
+  protected override firstUpdated(): void {
+    // What is not needed at first sight comes when the first sight is there.
+    const idle = (work: () => void) =>
+      'requestIdleCallback' in window ? requestIdleCallback(work) : setTimeout(work, 200)
+    addEventListener('part-drawn', () => idle(() => void this.#running.warm()), { once: true })
+    registerOffline(() =>
+      this.#running.notify({ text: 'A newer version is here. It opens with the page the next time.' }),
+    )
+  }
+
+  protected override updated(changed: PropertyValues): void {
+    if (changed.has('theme') && this.#themeChosen) document.documentElement.dataset['theme'] = this.theme
+    const title = this.session.page?.title
+    document.title = title ? `${title} · Linewright` : 'Linewright'
+  }
+
+  // ---- what is seen
+
+  protected override render(): TemplateResult {
+    const { view } = this
+    const sheet = view === 'desktop' ? undefined : this.leaf
+    return html`
+      <div class="page ${view} ${this.folded && view === 'desktop' ? 'folded' : ''}" @part-drawn=${this.#partDrawn}>
+        ${this.#verso(sheet)}
+        <main class="recto">
+          ${
+            view === 'desktop'
+              ? html`<div class="leaves">
+                  ${this.folded ? html`<button class="quiet" @click=${this.#fold}>Unfold</button>` : nothing}
+                  <button class="quiet" aria-expanded=${this.leaf === 'take-away'} @click=${() => this.#open('take-away')}>Take away</button>
+                </div>`
+              : nothing
+          }
+          <div class="scroll">${this.#part()}</div>
+          ${this.#foot()}
+        </main>
+        ${view === 'desktop' ? nothing : this.#index()}
+        <footer class="transport">${this.#transportBar()}${this.#toast()}</footer>
+      </div>
+    `
+  }
+
+  /** The leaf of words: on the desk it lies open, elsewhere one section of it is lifted over the part. */
+  #verso(sheet: Leaf | undefined): TemplateResult {
+    const { view, session } = this
+    const instead = view === 'desktop' ? this.leaf : undefined
+    const shown = (leaf: Leaf) =>
+      view === 'desktop' ? (instead ? instead === leaf : leaf === 'changes' || leaf === 'idea') : sheet === leaf
+    const { page, loop } = session
+    return html`
+      <aside class="verso" aria-label="What you say" ?hidden=${view === 'desktop' ? this.folded : !sheet}>
+        <header class="running">
+          <b>Linewright</b>
+          <button class="quiet" ?disabled=${!this.canUndo} @click=${() => this.#do('undo')}>undo</button>
+          <button class="quiet" ?disabled=${!this.canRedo} @click=${() => this.#do('redo')}>redo</button>
+          <button class="quiet" aria-expanded=${this.leaf === 'keys'} @click=${() => this.#open('keys')}>keys</button>
+          <button class="quiet" @click=${this.#dim}>${this.theme === 'stage' ? 'lights up' : 'dim the lights'}</button>
+        </header>
+        <section class="changes" ?hidden=${!shown('changes')}>
+          <h2>Changes</h2>
+          <changes-editor
+            .text=${this.#text}
+            .diagnostics=${page?.diagnostics ?? []}
+            .litSpan=${this.#litSpan()}
+            @text-changed=${this.#textChanged}
+            @history-changed=${this.#historyChanged}
+          ></changes-editor>
+          <p class="help">${page && page.form.bars.length > 0 ? lengthInWords(page.form.bars.length, page.metre, loop) : html`Type some chords, or begin with an <button class="word" @click=${this.#example}>example</button>.`}</p>
+        </section>
+        <section ?hidden=${!shown('idea')}>
+          <h2>Idea</h2>
+          <idea-leaf .page=${page} @edit-wanted=${this.#editWanted}></idea-leaf>
+        </section>
+        ${shown('balance') ? this.#balance() : nothing} ${shown('take-away') ? this.#takeAway() : nothing}
+        ${shown('keys') ? this.#keys() : nothing}
+      </aside>
+    `
+  }
+
+  #part(): TemplateResult {
+    const { session, view } = this
+    const { page, lines, index, heard, clash } = session
+    const line = lines[index]
+    // What is lit is what is heard: a line that waits for its bar line has no lamp yet.
+    const lamp = heard && heard.line === line ? heard.lamp : undefined
+    const empty = page !== undefined && page.form.bars.length === 0
+    return html`
+      <part-head
+        .title=${page?.title ?? 'Untitled'}
+        .key=${keyInWords(page?.key)}
+        .feel=${page?.feel?.name ?? ''}
+        .tempoBpm=${page?.tempoBpm ?? 120}
+        ?dotted=${page ? isCompound(page.metre) : false}
+        .pencil=${empty ? 'Type some chords: F7 Bb7 F7 C7' : line ? pencilled(this.first, TOUCH.matches) : ''}
+        @feel-pressed=${this.#feelPressed}
+        @tempo-pressed=${() => this.transport.editTempo()}
+      ></part-head>
+      <drawn-part
+        .music=${line?.part}
+        .view=${view}
+        .lamp=${lamp}
+        .dimmedBars=${clash ? barsOf(clash.bars, line?.part.bars ?? []) : []}
+        ?follow=${session.playing}
+        @symbol-chosen=${this.#symbolChosen}
+      ></drawn-part>
+    `
+  }
+
+  /** One slot that never changes its height: the lines, or what is in their way. */
+  #foot(): TemplateResult {
+    const { clash, fault, lines, index, page } = this.session
+    const error = page?.diagnostics.find(({ severity }) => severity === 'error')
+    const trouble = fault ?? clash?.message ?? (error && page!.form.bars.length > 0 ? error.message : undefined)
+    const content =
+      trouble !== undefined && !this.footGiven
+        ? html`<div class="clash" role="alert">
+            <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length > 0 ? ' The last line stays.' : ''}</p>
+            ${clash && clash.loosen.length > 0 && clash.rules.length > 0 ? html`<p class="loosen">Loosen one: ${clash.loosen.join('; ')}.</p>` : nothing}
+            ${this.#wayOut()}
+          </div>`
+        : this.view === 'phone'
+          ? nothing
+          : html`<line-strip .lines=${stripOf(lines)} .index=${index} @line-wanted=${this.#lineWanted}></line-strip>`
+    return html`<div class="under" ?hidden=${this.view === 'phone' && (trouble === undefined || this.footGiven)}>${content}</div>`
+  }
+
+  /** Where the words chosen leave no line: the feel's own again, in one press that can be undone. */
+  #wayOut(): TemplateResult | typeof nothing {
+    const { clash, fault } = this.session
+    if (fault !== undefined)
+      return html`<button class="box" @click=${() => this.#running.setText(this.#text)}>Try again</button>`
+    if (!clash || clash.rules.length > 0) return nothing
+    return html`<div class="row">
+      ${/^\s*cells\s*:/im.test(this.#text) ? html`<button class="box" @click=${() => this.#edit([vocabularyEdit(this.#text, 'cells', [])])}>Use the feel’s own cells</button>` : nothing}
+      ${/^\s*patterns\s*:/im.test(this.#text) ? html`<button class="box" @click=${() => this.#edit([vocabularyEdit(this.#text, 'patterns', [])])}>Use the feel’s own patterns</button>` : nothing}
+    </div>`
+  }
+
+  #index(): TemplateResult {
+    return html`<nav class="index" aria-label="Leaves">
+      ${INDEX.map(
+        (leaf) =>
+          html`<button aria-expanded=${this.leaf === leaf} @click=${() => this.#open(leaf)}>${LEAF_NAMES[leaf]}</button>`,
+      )}
+    </nav>`
+  }
+
+  #transportBar(): TemplateResult {
+    const { session } = this
+    return html`<transport-bar
+      .view=${this.view}
+      ?playing=${session.playing}
+      .tempoBpm=${session.page?.tempoBpm ?? 120}
+      ?loop=${session.loop}
+      .parts=${this.#settings()}
+      .destinations=${this.#destinations()}
+      .destination=${session.destination}
+      ?portsKnown=${session.portsKnown}
+      .lineIndex=${session.index}
+      .lineCount=${session.lines.length}
+      ?searching=${session.searching}
+      @play-pressed=${() => this.#do('play')}
+      @loop-pressed=${() => this.#do('loop')}
+      @tempo-wanted=${this.#tempoWanted}
+      @line-wanted=${this.#lineWanted}
+      @level-changed=${this.#levelChanged}
+      @solo-wanted=${this.#soloWanted}
+      @destination-chosen=${this.#destinationChosen}
+      @ports-wanted=${() => this.#running.lookForPorts()}
+    ></transport-bar>`
+  }
+
+  #balance(): TemplateResult {
+    const { session } = this
+    return html`<section
+      @level-changed=${this.#levelChanged}
+      @solo-wanted=${this.#soloWanted}
+      @destination-chosen=${this.#destinationChosen}
+      @ports-wanted=${() => this.#running.lookForPorts()}
+    >
+      ${this.#heading('balance')}
+      ${this.#settings().map(
+        ({ part, name, decibels, muted, silenced }) =>
+          html`<part-level wide .who=${part} .name=${name} .decibels=${decibels} ?muted=${muted} ?silenced=${silenced}></part-level>`,
+      )}
+      <p class="goes">Sound goes to <goes-to .destinations=${this.#destinations()} .chosen=${session.destination} ?portsKnown=${session.portsKnown}></goes-to></p>
+      <p class="help">Start low: headphones and a bass are loud together. Ears that ring or hurt want quiet, and a doctor if it stays.</p>
+    </section>`
+  }
+
+  #takeAway(): TemplateResult {
+    const none = this.session.lines.length === 0
+    return html`<section>
+      ${this.#heading('take-away')}
+      <p class="say">Line ${this.session.index + 1} as a MIDI file, with the band around it.</p>
+      <div class="row">
+        <button class="box" ?disabled=${none} @click=${() => this.#take('player')}>for a player</button>
+        <button class="box" ?disabled=${none} @click=${() => this.#take('sequencer')}>for a sequencer</button>
+      </div>
+      <p class="help">The first brings its sounds and the swing along, and plays as it is heard here. The second brings notes and swing only, on its own grid, and goes round without a seam.</p>
+      <p class="help" role="status">${this.taken}</p>
+    </section>`
+  }
+
+  #keys(): TemplateResult {
+    return html`<section>
+      ${this.#heading('keys')}
+      <table class="keys">
+        ${KEY_ROWS.map(({ keys, does }) => html`<tr><th scope="row">${keys}</th><td>${does}</td></tr>`)}
+      </table>
+      <label class="letters"><input type="checkbox" .checked=${this.letters} @change=${this.#lettersChanged} /> single letters and signs work as keys</label>
+    </section>`
+  }
+
+  #heading(leaf: Leaf): TemplateResult {
+    return html`<h2>${LEAF_NAMES[leaf]}<button class="quiet" @click=${() => this.#close()}>${this.view === 'desktop' ? 'back' : 'lay back'}</button></h2>`
+  }
+
+  #toast(): TemplateResult {
+    const { notice } = this.session
+    return html`<page-toast
+      .text=${notice?.text ?? ''}
+      .action=${notice?.action ?? ''}
+      @toast-pressed=${this.#toastPressed}
+      @toast-read=${() => this.#running.dismiss()}
+    ></page-toast>`
+  }
+
+  #settings(): readonly PartSetting[] {
+    const { levels, solo } = this.session
+    return (['bass', 'chords', 'drums', 'click'] as const).map((part) => ({
+      part,
+      name: PART_NAMES[part],
+      ...levels[part],
+      silenced: solo !== undefined && solo !== part,
+    }))
+  }
+
+  #destinations(): readonly Destination[] {
+    return [{ id: BUILT_IN, name: 'built-in sound' }, ...this.session.ports]
+  }
+
+  /** Where the bar that sounds is written. */
+  #litSpan(): { readonly from: number; readonly to: number } | undefined {
+    const { heard, page, lines, index } = this.session
+    if (!heard || heard.line !== lines[index]) return undefined
+    const changes = page?.form.bars[heard.lamp.barIndex]?.changes
+    const first = changes?.[0]
+    const last = changes?.at(-1)
+    return first && last && last.span.to <= this.#text.length ? { from: first.span.from, to: last.span.to } : undefined
+  }
+
+  // ---- what is done
+
+  #edit(edits: readonly TextEdit[]): void {
+    this.editor.apply(edits)
+  }
+
+  readonly #textChanged = ({ detail: { text } }: CustomEvent<TextChanged>): void => {
+    if (text === this.#text) return
+    this.#text = text
+    this.first = stepAfter(this.first, 'changed')
+    this.#running.setText(text)
+  }
+
+  readonly #historyChanged = ({ detail }: CustomEvent<HistoryChanged>): void => {
+    this.canUndo = detail.canUndo
+    this.canRedo = detail.canRedo
+  }
+
+  readonly #editWanted = ({ detail }: CustomEvent<EditWanted>): void => {
+    this.#edit(
+      detail.kind === 'feel'
+        ? feelEdits(this.#text, detail.id)
+        : [vocabularyEdit(this.#text, detail.kind, detail.words)],
+    )
+  }
+
+  readonly #tempoWanted = ({ detail: { bpm } }: CustomEvent<{ readonly bpm: number }>): void => {
+    this.#edit([headerEdit(this.#text, 'tempo', String(bpm))])
+  }
+
+  readonly #example = (): void => {
+    this.#edit([{ from: 0, to: this.#text.length, insert: opening }])
+  }
+
+  readonly #symbolChosen = ({ detail: { span } }: CustomEvent<SymbolChosen>): void => {
+    if (this.view !== 'desktop') this.leaf = 'changes'
+    else if (this.leaf) this.leaf = undefined
+    this.folded = false
+    void this.updateComplete.then(() => this.editor.showSpan(span))
+  }
+
+  readonly #feelPressed = (): void => {
+    this.folded = false
+    this.leaf = this.view === 'desktop' ? undefined : 'idea'
+    void this.updateComplete.then(() => this.idea.openFeels())
+  }
+
+  readonly #lineWanted = ({ detail: { index } }: CustomEvent<{ readonly index: number }>): void => {
+    this.#running.setIndex(index)
+    if (this.first === 'changed') this.first = stepAfter(this.first, 'stepped')
+  }
+
+  readonly #levelChanged = ({ detail }: CustomEvent<PartLevelChange>): void => this.#running.setLevel(detail)
+
+  readonly #soloWanted = ({ detail }: CustomEvent<Pick<PartLevelChange, 'part'>>): void =>
+    this.#running.setSolo(detail.part)
+
+  readonly #destinationChosen = ({ detail: { id } }: CustomEvent<{ readonly id: string }>): void => {
+    void this.#running.setDestination(id)
+  }
+
+  readonly #toastPressed = (): void => {
+    switch (this.session.notice?.action) {
+      case 'play':
+        this.#do('play')
+        return
+      case 'look again':
+        void this.#running.lookForPorts()
+        return
+      case 'load again':
+        void this.#running.loadAgain()
+        return
+    }
+  }
+
+  async #take(reader: FileRequest['for']): Promise<void> {
+    const bytes = await this.#running.file(reader)
+    if (!bytes) {
+      this.taken = 'There is no line to take away yet.'
+      return
+    }
+    const name = `${fileNameOf(this.session.page?.title)}${reader === 'sequencer' ? ' (loop)' : ''}.mid`
+    const url = URL.createObjectURL(new Blob([new Uint8Array(bytes)], { type: 'audio/midi' }))
+    const link = document.createElement('a')
+    link.href = url
+    link.download = name
+    link.click()
+    setTimeout(() => URL.revokeObjectURL(url), 60_000)
+    this.taken = `${name} is on its way to your downloads.`
+  }
+
+  readonly #partDrawn = (): void => {}
+
+  readonly #fold = (): void => {
+    this.folded = !this.folded
+  }
+
+  readonly #dim = (): void => {
+    this.#themeChosen = true
+    this.theme = this.theme === 'stage' ? 'paper' : 'stage'
+  }
+
+  readonly #lightsChanged = (): void => {
+    if (!this.#themeChosen) this.theme = DARK.matches ? 'stage' : 'paper'
+  }
+
+  readonly #resized = (): void => {
+    this.view = viewNow()
+    this.leaf = undefined
+  }
+
+  readonly #lettersChanged = (event: Event): void => {
+    this.letters = (event.target as HTMLInputElement).checked
+  }
+
+  #open(leaf: Leaf): void {
+    this.taken = ''
+    this.leaf = this.leaf === leaf ? undefined : leaf
+    if (this.view === 'desktop') this.folded = false
+  }
+
+  #close(): void {
+    if (this.leaf) this.leaf = undefined
+    else this.footGiven = true
+  }
+
+  readonly #key = (event: KeyboardEvent): void => {
+    if (event.defaultPrevented) return
+    const target = event.composedPath()[0]
+    const at = target instanceof Element ? target : undefined
+    const isText = at?.matches(
+      'input:not([type=range]):not([type=checkbox]), textarea, select, [contenteditable], [contenteditable] *',
+    )
+    const pressed = { key: event.key, ctrl: event.ctrlKey || event.metaKey, shift: event.shiftKey, alt: event.altKey }
+    const deed = deedOf(pressed, this.letters)
+    if (!deed || (isText && deed !== 'close')) return
+    // A button takes the space bar itself.
+    if (event.key === ' ' && at?.matches('button, summary, input, [role=button], [role=option]')) return
+    if (isText) return
+    event.preventDefault()
+    this.#do(deed, event.shiftKey)
+  }
+
+  #do(deed: KeyDeed, shift = false): void {
+    const { session } = this
+    switch (deed) {
+      case 'play':
+        if (session.playing) this.#running.stop()
+        else {
+          this.first = stepAfter(this.first, 'played')
+          void this.#running.play()
+        }
+        return
+      case 'top':
+        this.scroller.scrollTo({ top: 0 })
+        return
+      case 'line-before':
+      case 'line-after': {
+        const index = session.index + (deed === 'line-before' ? -1 : 1)
+        if (!session.lines[index]) return
+        this.#running.setIndex(index)
+        if (this.first === 'changed') this.first = stepAfter(this.first, 'stepped')
+        return
+      }
+      case 'loop':
+        this.#running.setLoop(!session.loop)
+        return
+      case 'slower':
+      case 'faster': {
+        const bpm = Math.min(
+          400,
+          Math.max(20, (session.page?.tempoBpm ?? 120) + (shift ? 5 : 1) * (deed === 'slower' ? -1 : 1)),
+        )
+        this.#edit([headerEdit(this.#text, 'tempo', String(Math.round(bpm)))])
+        return
+      }
+      case 'changes':
+        this.folded = false
+        this.leaf = this.view === 'desktop' ? undefined : 'changes'
+        void this.updateComplete.then(() => this.editor.focus())
+        return
+      case 'idea':
+        this.folded = false
+        this.leaf = this.view === 'desktop' ? undefined : 'idea'
+        void this.updateComplete.then(() => this.idea.focus())
+        return
+      case 'balance':
+        if (this.view !== 'desktop') this.#open('balance')
+        else this.transport.focusBalance()
+        return
+      case 'take-away':
+      case 'keys':
+        this.#open(deed)
+        return
+      case 'fold':
+        if (this.view === 'desktop') this.#fold()
+        return
+      case 'lights':
+        this.#dim()
+        return
+      case 'undo':
+        this.editor.undo()
+        return
+      case 'redo':
+        this.editor.redo()
+        return
+      case 'close':
+        this.#close()
+        return
+    }
+  }
+}
+
+/** Indices of bars by their numbers. */
+function barsOf(
+  numbers: readonly number[],
+  bars: readonly { readonly index: number; readonly number: number }[],
+): readonly number[] {
+  return bars.filter(({ number }) => numbers.includes(number)).map(({ index }) => index)
+}
+
+function stripOf(lines: Session['lines']): readonly StripLine[] {
+  const best = lines[0]?.line.cost ?? 0
+  return lines.map(({ line }) => ({
+    above: line.cost - best,
+    provenWithin: line.provenWithin,
+    pitches: line.notes.filter(({ slot }) => !slot.ghost).map(({ pitch }) => pitch),
+  }))
+}
+
+/** A title as a name of a file: without what no machine allows. */
+function fileNameOf(title: string | undefined): string {
+  const plain = [...(title ?? '')].filter((sign) => sign >= ' ' && !'\\/:*?"<>|'.includes(sign)).join('')
+  return plain.trim().replace(/^\.+/, '').slice(0, 80) || 'line'
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'linewright-page': LinewrightPage
+  }
+}
