@@ -11,7 +11,7 @@ import {
 import { Annotation, EditorState, type Extension, Prec, Transaction } from '@codemirror/state'
 import { EditorView, keymap, placeholder, type ViewUpdate } from '@codemirror/view'
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
-import { customElement, property, query, state } from 'lit/decorators.js'
+import { customElement, property, state } from 'lit/decorators.js'
 import type { Diagnostic } from '../chart/diagnostic.ts'
 import type { TextEdit } from '../chart/header-edit.ts'
 import type { Span } from '../chart/span.ts'
@@ -143,9 +143,9 @@ export class ChangesEditor extends LitElement {
   @property({ attribute: false }) litSpan: Span | undefined
 
   @state() private said: readonly Diagnostic[] = []
-  @query('.typed') private readonly place!: HTMLElement
 
   #view: EditorView | undefined
+  #left: EditorState | undefined
   /** the cursor is where a player put it; what is said stays when the focus goes on to a fix */
   #entered = false
   #canUndo = false
@@ -196,32 +196,32 @@ export class ChangesEditor extends LitElement {
     this.#view?.focus()
   }
 
+  override connectedCallback(): void {
+    super.connectedCallback()
+    this.requestUpdate()
+  }
+
+  /** The state stays, history and all, for when the element comes back to another place. */
   override disconnectedCallback(): void {
     super.disconnectedCallback()
+    this.#left = this.#view?.state
     this.#view?.destroy()
     this.#view = undefined
   }
 
-  override connectedCallback(): void {
-    super.connectedCallback()
-    if (this.hasUpdated) this.#open()
-  }
-
-  protected override firstUpdated(): void {
-    this.#open()
-  }
-
-  protected override updated(changed: PropertyValues<this>): void {
-    const view = this.#view
-    if (!view) return
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    const isNew = this.#view === undefined
+    this.#view ??= this.#open()
     if (changed.has('text')) this.#take(this.text)
-    if (changed.has('diagnostics')) view.dispatch({ effects: setDiagnostics.of(this.#placed(this.diagnostics)) })
-    if (changed.has('litSpan')) view.dispatch({ effects: setLit.of(this.litSpan && this.#spanOf(this.litSpan)) })
+    if (isNew || changed.has('diagnostics'))
+      this.#view.dispatch({ effects: setDiagnostics.of(this.#placed(this.diagnostics)) })
+    if (isNew || changed.has('litSpan'))
+      this.#view.dispatch({ effects: setLit.of(this.litSpan && this.#spanOf(this.litSpan)) })
   }
 
   protected override render(): TemplateResult {
     return html`
-      <div class="typed"></div>
+      <div class="typed">${this.#view?.dom}</div>
       <div id="said" role="status">${this.said.map((diagnostic, index) => this.#saying(diagnostic, index === 0))}</div>
     `
   }
@@ -252,24 +252,15 @@ export class ChangesEditor extends LitElement {
 
   // The editor itself.
 
-  #open(): void {
-    const parent = this.place
-    parent.replaceChildren()
-    this.#view = new EditorView({
-      parent,
-      root: this.renderRoot as ShadowRoot,
-      state: EditorState.create({
+  #open(): EditorView {
+    const state =
+      this.#left ??
+      EditorState.create({
         doc: this.text,
         selection: { anchor: startOfMusic(toRows(this.text)) },
         extensions: this.#extensions(),
-      }),
-    })
-    this.#view.dispatch({
-      effects: [
-        setDiagnostics.of(this.#placed(this.diagnostics)),
-        setLit.of(this.litSpan && this.#spanOf(this.litSpan)),
-      ],
-    })
+      })
+    return new EditorView({ root: this.renderRoot as ShadowRoot, state })
   }
 
   #extensions(): Extension {
