@@ -17,10 +17,12 @@ export const drawnPartStyles = css`
     fill: var(--ink);
     stroke: none;
   }
-  .sign,
-  .engraved text {
+  .sign {
     font-family: var(--signs);
     font-weight: 400;
+  }
+  .engraved {
+    color: var(--ink);
   }
   .text,
   .degree {
@@ -79,10 +81,6 @@ export const drawnPartStyles = css`
     fill: none;
     stroke: var(--ink);
     stroke-width: 1.3px;
-  }
-  .engraved .stroke {
-    fill: none;
-    stroke: var(--ink);
   }
   .mark {
     fill: none;

@@ -187,14 +187,17 @@ function findRods(bar: PartBar, sizes: RowSizes, atHead: boolean): BarRods {
   }
 }
 
-const RODS = new WeakMap<RowSizes, WeakMap<PartBar, [BarRods | undefined, BarRods | undefined]>>()
+const RODS = new WeakMap<RowSizes, WeakMap<PartBar, (BarRods | undefined)[]>>()
 
 function rodsOf(bar: PartBar, sizes: RowSizes, atHead: boolean): BarRods {
-  let bars = RODS.get(sizes)
-  if (!bars) RODS.set(sizes, (bars = new WeakMap()))
-  let known = bars.get(bar)
-  if (!known) bars.set(bar, (known = [undefined, undefined]))
-  return (known[atHead ? 1 : 0] ??= findRods(bar, sizes, atHead))
+  const bars = RODS.get(sizes) ?? new WeakMap<PartBar, (BarRods | undefined)[]>()
+  RODS.set(sizes, bars)
+  const known = bars.get(bar) ?? []
+  bars.set(bar, known)
+  const place = atHead ? 1 : 0
+  const rods = known[place] ?? findRods(bar, sizes, atHead)
+  known[place] = rods
+  return rods
 }
 
 /**
