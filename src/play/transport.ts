@@ -199,7 +199,9 @@ export class Transport {
         await this.#start(started, this.#wish.music.sounds)
       }
     } catch (error) {
-      if (turn === this.#turn) this.stop()
+      // Stopped meanwhile: nobody waits for it any more.
+      if (turn !== this.#turn) return
+      this.stop()
       throw error
     }
     if (turn !== this.#turn) return
