@@ -27,6 +27,7 @@ function afresh(): void {
   for (const part of PARTS) band.setLevel(part, 0)
   band.start([
     { part: 'bass', program: 33 },
+    // Without a chorus, which never begins alike.
     { part: 'chords', program: 4 },
   ])
 }
@@ -38,6 +39,11 @@ function note(part: PartName, afterMs: number, ms: number, pitch: number = KEYS[
 
 function peakOf(...channels: readonly Float32Array[]): number {
   return channels.reduce((peak, sound) => sound.reduce((most, height) => Math.max(most, Math.abs(height)), peak), 0)
+}
+
+/** The edges of a sound: its changes of direction, where the attack stands out from what still rings. */
+function edges(sound: Float32Array): Float32Array {
+  return sound.map((height, at) => height - 2 * (sound[at - 1] ?? 0) + (sound[at - 2] ?? 0))
 }
 
 /** By how many frames a sound lies later than another, within 100: where they differ least. */
@@ -54,13 +60,13 @@ function lateness(sound: Float32Array, at: number, alone: Float32Array): number 
 test.each(PARTS)('At 40 to 300 beats a minute every note of the %s starts at its very frame', (part) => {
   afresh()
   band.play([note(part, 10, 150)])
-  const alone = rendered(band, 100 * MS)[0].subarray(10 * MS + LOOK_AHEAD_FRAMES, 25 * MS)
+  const alone = edges(rendered(band, 100 * MS)[0]).subarray(10 * MS + LOOK_AHEAD_FRAMES, 50 * MS)
   for (const bpm of [40, 60, 83, 111, 144, 187, 240, 300]) {
     afresh()
     const [from, beatMs] = [band.frame, 60_000 / bpm]
     const notes = Array.from({ length: 8 }, (_, beat) => note(part, 20 + beat * beatMs, Math.min(150, beatMs * 0.6)))
     band.play(notes)
-    const [left] = rendered(band, 8 * beatMs * MS + 100 * MS)
+    const left = edges(rendered(band, 8 * beatMs * MS + 100 * MS)[0])
     const late = notes.map(({ startFrame }) => lateness(left, startFrame - from + LOOK_AHEAD_FRAMES, alone))
     expect(late, `${bpm} bpm`).toEqual(notes.map(() => 0))
   }
@@ -183,8 +189,7 @@ test.each(PARTS)('The %s is heard alone, 6 dB down, and not at all, as its level
   }
   const usual = levelAt(0)
   expect(usual).toBeGreaterThan(0.001)
-  // The chorus of the electric piano never begins alike.
-  expect(20 * Math.log10(levelAt(-6) / usual)).toBeCloseTo(-6, 0)
+  expect(20 * Math.log10(levelAt(-6) / usual)).toBeCloseTo(-6, 1)
   expect(levelAt(undefined)).toBeLessThan(SILENCE)
 })
 
