@@ -34,7 +34,7 @@ export interface SpokenBar {
 export function spokenBar(bar: PartBar, context: SpokenContext): SpokenBar {
   const { number, section, metre, metreChanges, symbols, signs } = bar
   const head = [
-    number === 0 ? 'pick-up bar' : `bar ${number}`,
+    spokenNumber(number),
     section === undefined ? '' : `section ${section}`,
     metreChanges ? `in ${metre.upper} ${metre.lower}` : '',
   ]
@@ -58,7 +58,7 @@ export function spokenBar(bar: PartBar, context: SpokenContext): SpokenBar {
 /** A printed note in words: `bar 6, beat 4: D flat, third string fret 4, approach from above`. */
 export function spokenNote(printed: PrintedNote, bar: PartBar, { line, strings }: SpokenContext): string {
   const note = line.notes[printed.noteIndex]!
-  const place = `bar ${bar.number}, ${spokenPlace(bar.metre, printed.startTick - bar.startTick)}`
+  const place = `${spokenNumber(bar.number)}, ${spokenPlace(bar.metre, printed.startTick - bar.startTick)}`
   const string = `${ORDINALS[strings - note.string]} string`
   if (printed.head === 'ghost') return `${place}: dead note, ${string}`
   const words = [
@@ -70,6 +70,8 @@ export function spokenNote(printed: PrintedNote, bar: PartBar, { line, strings }
   ]
   return `${place}: ${words.filter((word) => word !== '').join(', ')}`
 }
+
+const spokenNumber = (bar: number): string => (bar === 0 ? 'pick-up bar' : `bar ${bar}`)
 
 /** 0 is not used: strings are counted from the highest, degrees from the root. */
 const ORDINALS = [
