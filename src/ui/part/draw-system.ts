@@ -1,4 +1,4 @@
-import type { FunctionMark, PartBar, PrintedNote, PrintedRest, PrintedSymbol } from '../../notation/part.ts'
+import type { FunctionMark, PartBar, PrintedNote, PrintedSymbol } from '../../notation/part.ts'
 import { placeRuns } from './chord-runs.ts'
 import { STRING_GAP, type SystemHeights, tripletY } from './heights.ts'
 import { metreFigures, SMUFL, STAFF_ACCIDENTAL, TEXT_ACCIDENTAL } from './smufl.ts'
@@ -337,11 +337,6 @@ function drawTriplet({ bar, x, layout }: SystemBar, group: readonly number[], st
   const y = staff + edge + 1
   const half = (a: number, b: number, hook: number) => `M${u(hook)} ${u(y + 0.7)}V${u(y)}M${u(a)} ${u(y)}H${u(b)}`
   return `${three}<path class="bracket" d="${half(from - 0.6, centre - 0.9, from - 0.6)}${half(centre + 0.9, to + 0.6, to + 0.6)}"/>`
-}
-
-/** Of a rest: the same place in the bar for engraver and drawing. */
-export function isRest(printed: PrintedNote | PrintedRest): printed is PrintedRest {
-  return printed.kind === 'rest'
 }
 
 function escaped(text: string): string {

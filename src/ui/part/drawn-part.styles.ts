@@ -24,6 +24,10 @@ export const drawnPartStyles = css`
   .engraved {
     color: var(--ink);
   }
+  .vf-stem path {
+    stroke: var(--ink);
+    stroke-width: 1.2px;
+  }
   .text,
   .degree {
     font-family: var(--part);
@@ -81,9 +85,6 @@ export const drawnPartStyles = css`
     fill: none;
     stroke: var(--ink);
     stroke-width: 1.3px;
-  }
-  .mark {
-    fill: none;
   }
   .f-root { fill: var(--f-root); stroke: var(--f-root); }
   .f-third { fill: var(--f-third); stroke: var(--f-third); }
@@ -147,20 +148,9 @@ export const drawnPartStyles = css`
     cursor: pointer;
     z-index: 1;
   }
-  button::before {
-    content: '';
-    position: absolute;
-    inset: var(--inset-y, 0) var(--inset-x, 0);
-    border-radius: inherit;
-    z-index: -1;
-  }
   button:focus-visible {
     outline: 2px solid var(--ink);
     outline-offset: 1px;
-  }
-  svg {
-    position: relative;
-    z-index: 0;
   }
   @media (hover: hover) {
     button:hover {
@@ -172,7 +162,9 @@ export const drawnPartStyles = css`
     width: 1px;
     height: 1px;
     margin: 0;
+    padding: 0;
     overflow: hidden;
+    contain: strict;
     clip-path: inset(50%);
     white-space: nowrap;
   }

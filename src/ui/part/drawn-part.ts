@@ -1,7 +1,10 @@
 import { html, LitElement, type PropertyValues } from 'lit'
 import { customElement, property } from 'lit/decorators.js'
 import type { Span } from '../../chart/span.ts'
-import type { Part } from '../../notation/part.ts'
+import type { Line } from '../../line/line.ts'
+import type { Part, PartBar } from '../../notation/part.ts'
+import { type SpokenBar, spokenBar } from '../../notation/spoken.ts'
+import { tell } from '../tell.ts'
 import { symbolText } from './drawing-key.ts'
 import { drawnPartStyles } from './drawn-part.styles.ts'
 import { heightsOf } from './heights.ts'
@@ -33,13 +36,15 @@ const SLICE_MS = 14
 const FACES_MS = 1500
 /** How near the window a system is drawn, in pixels. */
 const NEAR = 800
+/** How long after the drawing the words are written. */
+const WORDS_MS = 150
 
 const NO_PART: Part = { key: undefined, strings: 4, bars: [] }
 
 /**
  * The drawn part of a line: systems of staff, tab, chords and degrees, broken to its own width.
  *
- * Properties: `music`, `view` (by the width where not set), `size` in per cent, `lamp`, `dimmedBars`, `follow`. Events:
+ * Properties: `music`, `line`, `view` (by the width where not set), `size` in per cent, `lamp`, `dimmedBars`, `follow`. Events:
  * `symbol-chosen` with a {@link SymbolChosen}; `part-drawn` when what is in view shows the newest music, notes and all. Staff
  * lines, clefs and chord symbols stand at once; the notes follow when the engraver has come.
  */
@@ -49,6 +54,8 @@ export class DrawnPart extends LitElement {
 
   /** `undefined` or without bars: a staff of empty bars */
   @property({ attribute: false }) music: Part | undefined
+  /** the line that the music prints, for the part in words; without it only chords are said */
+  @property({ attribute: false }) line: Line | undefined
   @property() view: PartView | undefined
   /** the player's own size, 60 to 200 per cent */
   @property({ type: Number }) size = 100
@@ -68,7 +75,9 @@ export class DrawnPart extends LitElement {
   private engraver: Engraver | undefined
   private engraverState: 'none' | 'asked' | 'here' | 'failed' = 'none'
   private readonly near = new Set<SystemPiece>()
+  private inView: readonly SystemPiece[] = []
   private frame = 0
+  private wordsTimer = 0
   private litPiece: SystemPiece | undefined
   private isFresh = false
   private resolveDrawn: (() => void) | undefined
@@ -114,6 +123,7 @@ export class DrawnPart extends LitElement {
     this.resizes.disconnect()
     this.nearings.disconnect()
     cancelAnimationFrame(this.frame)
+    clearTimeout(this.wordsTimer)
     this.frame = 0
   }
 
@@ -147,6 +157,7 @@ export class DrawnPart extends LitElement {
       this.lay()
       return
     }
+    if (changed.has('line')) this.sayWords()
     if (changed.has('dimmedBars')) this.dim()
     if (changed.has('lamp')) this.light()
   }
@@ -166,6 +177,8 @@ export class DrawnPart extends LitElement {
     if (!host || !this.measure) return
     if (this.widthPx === 0) this.widthPx = this.getBoundingClientRect().width
     if (this.widthPx <= 0) return
+    // Asked for before anything is changed: afterwards the browser would have to lay the page out for it.
+    const hostTop = this.getBoundingClientRect().top
     const music = this.music ?? NO_PART
     const sizes = this.pageSizes(this.measure, music.bars.length)
     const { page } = sizes
@@ -186,6 +199,7 @@ export class DrawnPart extends LitElement {
       top += height
     }
     this.rove()
+    this.inView = this.piecesInView(hostTop)
     this.isFresh = true
     this.drawNow()
   }
@@ -220,7 +234,7 @@ export class DrawnPart extends LitElement {
 
   private drawNow(): void {
     const start = performance.now()
-    const inView = this.piecesInView()
+    const { inView } = this
     const queue = [...inView, ...this.near].filter((piece) => !piece.isDrawn(this.engraver))
     let left = queue.length
     for (const piece of queue) {
@@ -250,11 +264,10 @@ export class DrawnPart extends LitElement {
     if (!resolve) return
     this.resolveDrawn = undefined
     resolve()
-    this.dispatchEvent(new CustomEvent('part-drawn', { bubbles: true, composed: true }))
+    tell(this, 'part-drawn')
   }
 
-  private piecesInView(): readonly SystemPiece[] {
-    const { top } = this.getBoundingClientRect()
+  private piecesInView(top: number): readonly SystemPiece[] {
     return this.pieces.filter((piece) => top + piece.top + piece.height > 0 && top + piece.top < window.innerHeight)
   }
 
@@ -376,12 +389,36 @@ export class DrawnPart extends LitElement {
     const { symbol, barIndex } = chosen
     const box = piece.buttons[place.symbol]!.getBoundingClientRect()
     const detail: SymbolChosen = { span: symbol.span, symbolText: symbolText(symbol), barIndex, box }
-    this.dispatchEvent(new CustomEvent('symbol-chosen', { detail, bubbles: true, composed: true }))
+    tell(this, 'symbol-chosen', detail)
   }
 
-  // The same for readers: bars and notes in words.
+  // The same for readers: bars and notes in words, when the drawing has had its turn.
 
-  private sayWords(): void {}
+  private sayWords(): void {
+    clearTimeout(this.wordsTimer)
+    this.wordsTimer = window.setTimeout(() => {
+      const list = this.renderRoot.querySelector('.words')
+      const { line, music } = this
+      if (!list || !music) return
+      const strings = music.strings
+      const words = music.bars.map((bar) => (line ? barInWords(spokenBar(bar, { line, strings })) : chordsInWords(bar)))
+      while (list.children.length > words.length) list.lastElementChild!.remove()
+      while (list.children.length < words.length) list.append(document.createElement('li'))
+      for (const [index, text] of words.entries()) {
+        const item = list.children[index]!
+        if (item.textContent !== text) item.textContent = text
+      }
+    }, WORDS_MS)
+  }
+}
+
+function barInWords({ text, notes }: SpokenBar): string {
+  // Each note's sentence begins with its bar, which has been said.
+  return `${text}. ${notes.map((note) => note.text.replace(/^[^,:]*, /, '')).join('; ')}`
+}
+
+function chordsInWords(bar: PartBar): string {
+  return [barName(bar.number), ...bar.symbols.map(({ spoken }) => spoken)].join(', ')
 }
 
 function barName(number: number): string {

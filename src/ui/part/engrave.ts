@@ -15,6 +15,7 @@ import {
 } from 'vexflow/core'
 import type { PartBar, PrintedNote, PrintedRest } from '../../notation/part.ts'
 import { UNITS } from './draw-system.ts'
+import { staffKey } from './drawing-key.ts'
 import type { SystemHeights } from './heights.ts'
 import { type BeamLine, beamedNotes, beamLine, STEM, stemDirections } from './stems.ts'
 import type { Engraver } from './system-piece.ts'
@@ -65,61 +66,71 @@ class PartContext extends SVGContext {
   }
 }
 
-/** A beam that runs where it is told. */
+/** A beam that runs where it is told, in sp from the bar line and from the top line of the staff. */
 class PlacedBeam extends Beam {
   private readonly line: BeamLine
-  private readonly staff: number
 
-  constructor(notes: StaveNote[], line: BeamLine, staff: number) {
+  constructor(notes: StaveNote[], line: BeamLine) {
     super(notes)
     this.line = line
-    this.staff = staff
   }
 
   override calculateSlope(): void {
     const { from, to } = this.line
     this.slope = (to.y - from.y) / (to.x - from.x)
     const first = this.notes[0]
-    if (first) this.yShift = (this.staff + from.y) * UNITS - first.getStemExtents().topY
+    if (first) this.yShift = from.y * UNITS - first.getStemExtents().topY
   }
 }
 
+/** Bars engraved before, newest last. Most bars of an edit are old ones, and copying is a hundred times cheaper. */
+const ENGRAVED = new Map<string, SVGGElement>()
+const KEPT_BARS = 400
+
 function engrave(system: System, heights: SystemHeights): readonly SVGGElement[] {
-  const context = new PartContext(document.createElement('div'))
-  context.setFillStyle('currentColor').setStrokeStyle('currentColor')
-  const stave = new Stave(0, heights.staff * UNITS, system.width * UNITS, { spaceAboveStaffLn: 0 })
-  stave.setContext(context).setDefaultLedgerLineStyle({ strokeStyle: 'currentColor', lineWidth: LEDGER_LINE })
-  return system.bars.map((placed) => engraveBar(placed, stave, context, heights.staff))
+  return system.bars.map((placed) => {
+    const key = staffKey(placed)
+    const known = ENGRAVED.get(key) ?? engraveBar(placed)
+    ENGRAVED.delete(key)
+    ENGRAVED.set(key, known)
+    if (ENGRAVED.size > KEPT_BARS) ENGRAVED.delete(ENGRAVED.keys().next().value!)
+    const group = known.cloneNode(true) as SVGGElement
+    group.setAttribute('transform', `translate(${placed.x * UNITS} ${heights.staff * UNITS})`)
+    return group
+  })
 }
 
-function engraveBar(placed: SystemBar, stave: Stave, context: PartContext, staff: number): SVGGElement {
-  const { bar, x, layout } = placed
+/** A bar from its bar line and the top line of the staff. */
+function engraveBar({ bar, layout, width }: SystemBar): SVGGElement {
+  const context = new PartContext(document.createElement('div'))
+  context.setFillStyle('currentColor').setStrokeStyle('currentColor')
   const group = context.openGroup()
   group.setAttribute('class', 'engraved')
   // The library leaves out what its own root says already.
   group.setAttribute('font-family', MUSIC_FACE)
-  if (bar.signs.length > 0) {
-    const directions = stemDirections(bar)
-    const notes = bar.signs.map((sign, index) => staveNote(sign, directions[index]!))
-    const voice = new Voice().setMode(VoiceMode.SOFT).addTickables(notes)
-    const formatter = new Formatter()
-    formatter.joinVoices([voice])
-    const contexts = formatter.createTickContexts([voice])
-    voice.setStave(stave)
-    for (const [index, note] of notes.entries()) {
-      note.setStave(stave)
-      const tick = contexts.map[contexts.list[index]!]!
-      tick.preFormat()
-      tick.setX(0)
-      const centre = note.getAbsoluteX() + note.getGlyphWidth() / 2
-      tick.setX((x + layout.x[index]!) * UNITS - centre)
-    }
-    const beams = beamsOf(bar, notes, layout.x, staff)
-    for (const note of notes) settle(note)
-    voice.draw(context, stave)
-    for (const beam of beams) beam.setContext(context).draw()
+  if (bar.signs.length === 0) return group
+  const stave = new Stave(0, 0, width * UNITS, { spaceAboveStaffLn: 0 })
+  stave.setContext(context).setDefaultLedgerLineStyle({ strokeStyle: 'currentColor', lineWidth: LEDGER_LINE })
+  const directions = stemDirections(bar)
+  const notes = bar.signs.map((sign, index) => staveNote(sign, directions[index]!))
+  const voice = new Voice().setMode(VoiceMode.SOFT).addTickables(notes)
+  const formatter = new Formatter()
+  formatter.joinVoices([voice])
+  const contexts = formatter.createTickContexts([voice])
+  for (const [index, note] of notes.entries()) {
+    note.setStave(stave)
+    const tick = contexts.map[contexts.list[index]!]!
+    tick.preFormat()
+    tick.setX(0)
+    const centre = note.getAbsoluteX() + note.getGlyphWidth() / 2
+    tick.setX(layout.x[index]! * UNITS - centre)
   }
-  context.closeGroup()
+  const beams = beamsOf(bar, notes, layout.x)
+  for (const note of notes) {
+    settle(note)
+    note.setContext(context).draw()
+  }
+  for (const beam of beams) beam.setContext(context).draw()
   return group
 }
 
@@ -145,11 +156,11 @@ function keyOf(step: number): string {
   return `${LETTERS[number % 7]}/${Math.floor(number / 7)}`
 }
 
-function beamsOf(bar: PartBar, notes: readonly StaveNote[], x: readonly number[], staff: number): readonly PlacedBeam[] {
+function beamsOf(bar: PartBar, notes: readonly StaveNote[], x: readonly number[]): readonly PlacedBeam[] {
   return bar.beams.flatMap((group) => {
     const joined = beamedNotes(bar, group, x)
     const printed = group.filter((index) => bar.signs[index]?.kind === 'note').map((index) => notes[index]!)
-    return printed.length > 1 ? [new PlacedBeam(printed, beamLine(joined.notes, joined.x), staff)] : []
+    return printed.length > 1 ? [new PlacedBeam(printed, beamLine(joined.notes, joined.x))] : []
   })
 }
 

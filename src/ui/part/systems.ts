@@ -106,6 +106,10 @@ function isPickup(bar: PartBar): boolean {
   return bar.number === 0
 }
 
+function countedBars(row: readonly PartBar[]): number {
+  return row.filter((bar) => !isPickup(bar)).length
+}
+
 /**
  * Breaks bars into systems. A phrase of four stands in 1, 2 or 4 systems (4, 2 + 2, 1 + 1 + 1 + 1, never 3 + 1); all phrases
  * between two rehearsal letters break alike, as the fullest of them asks.
@@ -119,7 +123,7 @@ export function breakSystems(
 ): readonly (readonly PartBar[])[] {
   const { perSystem } = sizes.page
   const holds = (row: readonly PartBar[]) => {
-    if (row.filter((bar) => !isPickup(bar)).length <= 1) return true
+    if (countedBars(row) <= 1) return true
     const width = row.reduce((sum, bar, index) => sum + layBar(bar, sizes.airy, BREAK_BELOW, index === 0).width, 0)
     return width <= room
   }
@@ -158,7 +162,7 @@ export function layPart(part: Part, sizes: PageSizes): readonly System[] {
   const twoFigures = bars.some((bar) => bar.metreChanges && bar.metre.upper >= 10)
   const lead = clefSpace(part.key?.sharps ?? 0, twoFigures)
   const rows = breakSystems(bars, sizes, page.width - lead)
-  const most = Math.max(...rows.map((row) => row.length))
+  const most = Math.max(...rows.map((row) => countedBars(row)))
   return rows.map((row) => laySystem(row, sizes, lead, most))
 }
 
@@ -174,10 +178,10 @@ function laySystem(row: readonly PartBar[], { page, ladder }: PageSizes, lead: n
   }
   // A shorter system keeps the bar width of the page and ends early, unless its bars need more.
   const whole = page.width / scale - lead
-  const counted = row.filter((bar) => !isPickup(bar)).length
+  const counted = countedBars(row)
   const share = whole / Math.max(1, row.length)
   const widthAt = (lambda: number) => row.reduce((sum, bar, i) => sum + layBar(bar, sizes, lambda, i === 0).width, 0)
-  const kept = counted < most && row.length < most ? (whole * row.length) / most : whole
+  const kept = counted < most ? (whole * counted) / most : whole
   const avail = kept < whole ? Math.min(whole, Math.max(kept, widthAt(EQUAL_FROM))) : whole
 
   const lambdas = row.map((bar, i) => {

@@ -21,7 +21,7 @@ import type {
 
 const PARTS: Readonly<Record<string, NoteValue['part']>> = { w: 1, h: 2, q: 4, e: 8, s: 16 }
 const SIGN = /^(r|-?\d+)(bb|b|n|##|#)?([whqes])(\.?)(t?)(x?)(~?)$/
-const SYMBOL = /^([A-G]|N\.C\.)(bb|b|##|#)?(m(?!aj))?([^/@]*)(?:\/([A-G])(b|#)?)?(?:@([\d.]+))?$/
+const SYMBOL = /^([A-G]|N\.C\.)(bb|b|##|#)?(m(?!aj))?([^@]*?)(?:\/([A-G])(b|#)?)?(?:@([\d.]+))?$/
 
 const DEGREES: readonly (readonly [Accidental | undefined, number, FunctionMark])[] = [
   [undefined, 1, 'root'],
