@@ -61,6 +61,8 @@ export class AudioClock implements Clock {
   /** milliseconds of the page's clock minus the context's, when it is heard */
   #offsetMs: number | undefined
   #measuredAt = Number.NEGATIVE_INFINITY
+  /** heard so far: where the audio thread has lost time, what is heard stands rather than goes back */
+  #heard: ClockSeconds = 0
 
   /**
    * @param lost  called when the context stops by itself while it is wanted: a call came in, or the device is gone. What plays is to
@@ -108,7 +110,8 @@ export class AudioClock implements Clock {
   }
 
   heard(): ClockSeconds {
-    return Math.min(this.now(), (performance.now() - this.#offset()) / 1000)
+    this.#heard = Math.max(this.#heard, Math.min(this.now(), (performance.now() - this.#offset()) / 1000))
+    return this.#heard
   }
 
   toPerformanceMs(at: ClockSeconds): number {
@@ -120,6 +123,7 @@ export class AudioClock implements Clock {
     this.#created = true
     this.#context = context
     this.#offsetMs = undefined
+    this.#heard = 0
     if (!context) return
     const stopped = (error: OutputError) => {
       if (context !== this.#context || !this.#runs) return

@@ -14,16 +14,28 @@ export interface MidiPortsListener {
   lost(error: OutputError): void
 }
 
-function portOf(output: Output): MidiPort {
+function portOf(access: typeof WebMidiAccess, { id, name }: Output): MidiPort {
+  const plugged = () => access.outputs.find((output) => output.id === id)
   return {
-    id: output.id,
-    name: output.name,
+    id,
+    name,
     get connected() {
-      return output.state === 'connected'
+      return plugged() !== undefined
     },
-    send: (bytes, atMs) => void output.send([...bytes], { time: atMs }),
-    clear: () => void output.clear(),
+    send: (bytes, atMs) => {
+      try {
+        plugged()?.send([...bytes], { time: atMs })
+      } catch {
+        // Unplugged in this moment: that it is lost comes as an event.
+      }
+    },
+    clear: () => void plugged()?.clear(),
   }
+}
+
+/** Not every browser has it, whatever TypeScript's list says. */
+function browserRequest(): RequestMidiAccess | null {
+  return 'requestMIDIAccess' in navigator ? (options) => navigator.requestMIDIAccess(options) : null
 }
 
 /** Why the browser gives no ports. Source: Web MIDI API, requestMIDIAccess: two errors of permission, all others of the system. */
@@ -38,18 +50,14 @@ function refusalOf(cause: unknown): OutputError {
 export class MidiPorts {
   readonly #clock: Clock
   readonly #listener: MidiPortsListener
-  readonly #request: RequestMidiAccess | undefined
+  readonly #request: RequestMidiAccess | null
   readonly #outputs = new Map<string, MidiOutput>()
   #access: typeof WebMidiAccess | undefined
 
   /**
-   * @param request  asks for access: the browser's own where it has one
+   * @param request  asks for access, the browser's own if absent; `null`: it has none
    */
-  constructor(
-    clock: Clock,
-    listener: MidiPortsListener,
-    request: RequestMidiAccess | undefined = navigator.requestMIDIAccess?.bind(navigator),
-  ) {
+  constructor(clock: Clock, listener: MidiPortsListener, request: RequestMidiAccess | null = browserRequest()) {
     this.#clock = clock
     this.#listener = listener
     this.#request = request
@@ -57,7 +65,8 @@ export class MidiPorts {
 
   /** The ports that are plugged in; none before they are opened. */
   get ports(): readonly MidiPort[] {
-    return this.#access?.outputs.map(portOf) ?? []
+    const access = this.#access
+    return access?.outputs.map((output) => portOf(access, output)) ?? []
   }
 
   /**
