@@ -43,7 +43,7 @@ export interface ComposeRequest {
   readonly text: string
   /** the last note leads into the first */
   readonly loop: boolean
-  /** how many lines in the end, a whole number >= 1 */
+  /** how many lines, a whole number >= 1; with one, the best found so far comes before the one that is proven best */
   readonly lines: number
 }
 
@@ -76,7 +76,13 @@ export type ComposeAnswer =
   /** still looking: line 0 is at most so many points above the best */
   | { readonly kind: 'progress'; readonly number: number; readonly provenWithin: number | undefined }
   /** so many lines there are: none where nothing can be played, and a diagnostic of `page` says why */
-  | { readonly kind: 'done'; readonly number: number; readonly lines: number; readonly page: ReadPage }
+  | {
+      readonly kind: 'done'
+      readonly number: number
+      readonly lines: number
+      readonly provenWithin: number | undefined
+      readonly page: ReadPage
+    }
   /** no line obeys */
   | { readonly kind: 'clash'; readonly number: number; readonly clash: Clash }
   | FileAnswer

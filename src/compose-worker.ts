@@ -10,15 +10,11 @@ import type {
 import { writeMidi } from './files/midi-writer.ts'
 import type { Line } from './line/line.ts'
 import { partOf } from './notation/part.ts'
-import type { Settings } from './settings.ts'
 
 // Composing beside the page: one request at a time, a breath every few milliseconds in which a newer one may come.
 
 /** Work between two breaths, ms: what a keystroke may have to wait for at most, where a step itself takes no longer. */
 const BREATH_MS = 12
-
-/** Further lines are looked for when nothing new was asked for so long, ms: while somebody types, only the first one counts. */
-const QUIET_MS = 180
 
 /** How often the page hears that a search still runs, ms. */
 const PROGRESS_MS = 200
@@ -52,60 +48,50 @@ function takeBreath(): Promise<void> {
 }
 
 async function answer(request: ComposeRequest): Promise<void> {
-  const { number, text, loop } = request
+  const { number } = request
   const send = (answer: ComposeAnswer) => page.postMessage(answer)
   try {
-    // The first line alone, which is the quickest way to it.
-    const first = await lookFor(request, { loop, variations: 1 })
-    if (!first) return
-    if (first.clash) return send({ kind: 'clash', number, clash: first.clash })
-    if (request.lines === 1 || first.lines.length === 0) {
-      return send({ kind: 'done', number, lines: first.lines.length, page: pageOf(first) })
+    const composition = await lookFor(request)
+    if (!composition) return
+    if (composition.clash) send({ kind: 'clash', number, clash: composition.clash })
+    else {
+      const { lines } = composition
+      const provenWithin = lines[0]?.provenWithin
+      send({ kind: 'done', number, lines: lines.length, provenWithin, page: pageOf(composition) })
     }
-    await new Promise((go) => setTimeout(go, QUIET_MS))
-    if (newest !== number) return
-    const all = await lookFor({ ...request, text }, { loop, variations: request.lines }, first)
-    if (all) send({ kind: 'done', number, lines: all.lines.length, page: pageOf(all) })
   } catch (fault) {
-    if (newest === number)
-      send({ kind: 'failed', number, message: fault instanceof Error ? fault.message : String(fault) })
+    const message = fault instanceof Error ? fault.message : String(fault)
+    if (newest === number) send({ kind: 'failed', number, message })
   }
 }
 
 /**
- * Composes, and sends what is new: the page and line 0, or beside what `before` has sent the lines after it.
+ * Composes, and sends what is new: the page once, and lines when they are found or give way to better ones.
  *
  * @returns `undefined` as soon as something newer is asked for
  */
-async function lookFor(
-  { number, text }: ComposeRequest,
-  settings: Settings,
-  before?: Composition,
-): Promise<Composition | undefined> {
-  const sent: (Line | undefined)[] = [before?.lines[0]]
-  let pageSent = before !== undefined
+async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<Composition | undefined> {
+  const sent: Line['notes'][] = []
+  let pageSent = false
   const show = (composition: Composition) => {
     if (!pageSent) page.postMessage({ kind: 'page', number, page: pageOf(composition) })
     pageSent = true
     for (const [index, line] of composition.lines.entries()) {
-      if (sent[index] && sameNotes(sent[index], line)) continue
-      sent[index] = line
+      if (sent[index] === line.notes) continue
+      sent[index] = line.notes
       if (index === 0) shown = { composition, lines: [] }
       shown!.lines[index] = line
       page.postMessage({ kind: 'line', number, index, line: composedLine(composition, line) })
     }
   }
-  const steps = composing(text, settings)
+  const steps = composing(text, { loop, variations: lines })
   let breathed = performance.now()
   let told = breathed
   for (let step = steps.next(); ; step = steps.next()) {
     const now = performance.now()
-    if (step.done) {
-      show(step.value)
-      return step.value
-    }
-    // A search for several lines may find its first one in another way: only its end counts.
-    if (!before) show(step.value)
+    // A search for several lines may come to its first one by another that is not as good: only its end counts.
+    if (step.done || lines === 1) show(step.value)
+    if (step.done) return step.value
     if (now - told > PROGRESS_MS) {
       told = now
       page.postMessage({ kind: 'progress', number, provenWithin: step.value.lines[0]?.provenWithin })
@@ -116,22 +102,6 @@ async function lookFor(
       breathed = performance.now()
     }
   }
-}
-
-function sameNotes(a: Line, b: Line): boolean {
-  if (a.notes === b.notes) return true
-  return (
-    a.notes.length === b.notes.length &&
-    a.notes.every((note, index) => {
-      const other = b.notes[index]!
-      return (
-        note.slot.startTick === other.slot.startTick &&
-        note.slot.ticks === other.slot.ticks &&
-        note.string === other.string &&
-        note.fret === other.fret
-      )
-    })
-  )
 }
 
 function composedLine(composition: Composition, line: Line): ComposedLine {

@@ -3,28 +3,90 @@ import type { ComposeAnswer, ComposeRequest, FileRequest } from '../compose-mess
 /** Who hears the answers. */
 export type Answered = (answer: ComposeAnswer) => void
 
-/** The composing worker from outside: numbers the requests, and lets only answers to the newest one through. */
+/** What is asked for: a text, played round or once, and how many lines in the end. */
+export type Wish = Pick<ComposeRequest, 'text' | 'loop' | 'lines'>
+
+/** Further lines are looked for when nothing new was asked for so long, ms: while somebody types, only the first one counts. */
+const QUIET_MS = 180
+
+/**
+ * The composing workers from outside: one finds the first line, so that it never waits; the other one, when all is quiet, the
+ * further ones. Only answers to the newest wish come through.
+ */
 export class Composer {
   readonly #answered: Answered
+  readonly #first: ComposingWorker
+  readonly #further: ComposingWorker
+  /** where each of the lines that came through was made */
+  readonly #makers: ComposingWorker[] = []
+  #wish: Wish = { text: '', loop: false, lines: 1 }
+  #number = 0
+  #firstCost: number | undefined
+  #quiet: ReturnType<typeof setTimeout> | undefined
+
+  constructor(answered: Answered) {
+    this.#answered = answered
+    this.#first = new ComposingWorker((answer) => this.#firstAnswered(answer))
+    this.#further = new ComposingWorker((answer) => this.#furtherAnswered(answer))
+  }
+
+  /** Asks for lines over a text. What was asked before is given up. */
+  ask(wish: Wish): void {
+    clearTimeout(this.#quiet)
+    this.#wish = wish
+    this.#number++
+    this.#firstCost = undefined
+    this.#first.post({ kind: 'compose', number: this.#number, ...wish, lines: 1 })
+  }
+
+  /** The bytes of a MIDI file of one of the newest lines; `undefined` if there is no such line any more. */
+  file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
+    return this.#makers[index]?.file(index, reader) ?? Promise.resolve(undefined)
+  }
+
+  #firstAnswered(answer: ComposeAnswer): void {
+    if (answer.number !== this.#number) return
+    if (answer.kind === 'line') {
+      this.#makers[0] = this.#first
+      this.#firstCost = answer.line.line.cost
+    }
+    if (answer.kind === 'done' && answer.lines > 0 && this.#wish.lines > 1) {
+      const request: ComposeRequest = { kind: 'compose', number: this.#number, ...this.#wish }
+      this.#quiet = setTimeout(() => this.#further.post(request), QUIET_MS)
+    } else this.#answered(answer)
+  }
+
+  #furtherAnswered(answer: ComposeAnswer): void {
+    if (answer.number !== this.#number || answer.kind === 'page') return
+    if (answer.kind === 'line') {
+      // Of lines that cost the same, the one that is on the page stays.
+      if (answer.index === 0 && answer.line.line.cost === this.#firstCost) return
+      this.#makers[answer.index] = this.#further
+    }
+    this.#answered(answer)
+  }
+}
+
+/** One worker; another one takes its place where it breaks. */
+class ComposingWorker {
+  readonly #answered: Answered
   #worker: Worker
-  #newest: ComposeRequest | undefined
   #number = 0
   readonly #files = new Map<number, (bytes: Uint8Array | undefined) => void>()
+  #fileNumber = 0
 
   constructor(answered: Answered) {
     this.#answered = answered
     this.#worker = this.#start()
   }
 
-  /** Asks for lines over a text. What was asked before is given up. */
-  ask(wish: Pick<ComposeRequest, 'text' | 'loop' | 'lines'>): void {
-    this.#newest = { kind: 'compose', number: ++this.#number, ...wish }
-    this.#worker.postMessage(this.#newest)
+  post(request: ComposeRequest): void {
+    this.#number = request.number
+    this.#worker.postMessage(request)
   }
 
-  /** The bytes of a MIDI file of one of the newest lines; `undefined` if there is no such line any more. */
   file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
-    const number = ++this.#number
+    const number = ++this.#fileNumber
     const request: FileRequest = { kind: 'file', number, index, for: reader }
     return new Promise((answer) => {
       this.#files.set(number, answer)
@@ -38,7 +100,7 @@ export class Composer {
       if (data.kind === 'file') {
         this.#files.get(data.number)?.(data.bytes)
         this.#files.delete(data.number)
-      } else if (data.number === this.#newest?.number) this.#answered(data)
+      } else this.#answered(data)
     }
     // It answers its own faults; this one could not even start, or ran out of memory.
     worker.onerror = (event) => {
@@ -47,9 +109,7 @@ export class Composer {
       for (const answer of this.#files.values()) answer(undefined)
       this.#files.clear()
       this.#worker = this.#start()
-      if (!this.#newest) return
-      const message = event.message || 'the composing worker stopped'
-      this.#answered({ kind: 'failed', number: this.#newest.number, message })
+      this.#answered({ kind: 'failed', number: this.#number, message: event.message || 'the composing worker stopped' })
     }
     return worker
   }

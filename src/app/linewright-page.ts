@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { customElement, query, state } from 'lit/decorators.js'
-import opening from '../../examples/third-lift-out-of-order.changes.txt?raw'
+import opening from '../../examples/kettle-before-eight.changes.txt?raw'
 import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/header-edit.ts'
 import type { FileRequest } from '../compose-messages.ts'
 import { isCompound } from '../music/metre.ts'
@@ -219,7 +219,7 @@ export class LinewrightPage extends LitElement {
 
   /** One slot that never changes its height: the lines, or what is in their way. */
   #foot(): TemplateResult {
-    const { clash, fault, lines, index, page } = this.session
+    const { clash, fault, lines, index, page, provenWithin } = this.session
     const error = page?.diagnostics.find(({ severity }) => severity === 'error')
     const trouble = fault ?? clash?.message ?? (error && page!.form.bars.length > 0 ? error.message : undefined)
     const content =
@@ -231,7 +231,7 @@ export class LinewrightPage extends LitElement {
           </div>`
         : this.view === 'phone'
           ? nothing
-          : html`<line-strip .lines=${stripOf(lines)} .index=${index} @line-wanted=${this.#lineWanted}></line-strip>`
+          : html`<line-strip .lines=${stripOf(lines, provenWithin)} .index=${index} @line-wanted=${this.#lineWanted}></line-strip>`
     return html`<div class="under" ?hidden=${this.view === 'phone' && (trouble === undefined || this.footGiven)}>${content}</div>`
   }
 
@@ -582,11 +582,11 @@ function barsOf(
   return bars.filter(({ number }) => numbers.includes(number)).map(({ index }) => index)
 }
 
-function stripOf(lines: Session['lines']): readonly StripLine[] {
+function stripOf(lines: Session['lines'], provenWithin: number | undefined): readonly StripLine[] {
   const best = lines[0]?.line.cost ?? 0
   return lines.map(({ line }) => ({
     above: line.cost - best,
-    provenWithin: line.provenWithin,
+    provenWithin: provenWithin ?? line.provenWithin,
     pitches: line.notes.filter(({ slot }) => !slot.ghost).map(({ pitch }) => pitch),
   }))
 }

@@ -23,6 +23,8 @@ export interface Session {
   /** which of them is on the page, from 0 */
   readonly index: number
   readonly searching: boolean
+  /** the first line is at most so many points above the best there is; `undefined` where there is none */
+  readonly provenWithin: number | undefined
   /** the rules that leave no line */
   readonly clash: Clash | undefined
   /** the program failed: a sentence */
@@ -46,6 +48,7 @@ const START: Session = {
   lines: [],
   index: 0,
   searching: true,
+  provenWithin: undefined,
   clash: undefined,
   fault: undefined,
   playing: false,
@@ -119,6 +122,7 @@ export class RunningSession {
         const index = this.#stale ? 0 : this.#state.index
         this.#stale = false
         this.#set({ lines, index, clash: undefined, fault: undefined })
+        if (answer.index === 0) this.#set({ provenWithin: answer.line.line.provenWithin })
         if (answer.index === index) this.#ready?.transport.setMusic(answer.line)
         return
       }
@@ -128,7 +132,11 @@ export class RunningSession {
           this.stop()
           this.#set({ lines: [], index: 0 })
         }
-        this.#set({ page: answer.page, searching: false, ...(answer.lines === 0 ? { clash: undefined } : {}) })
+        this.#set({ page: answer.page, searching: false, provenWithin: answer.provenWithin })
+        if (answer.lines === 0) this.#set({ clash: undefined })
+        return
+      case 'progress':
+        if (answer.provenWithin !== undefined) this.#set({ provenWithin: answer.provenWithin })
         return
       case 'clash':
         this.#set({ clash: answer.clash, searching: false })

@@ -24,8 +24,7 @@ export class LineStrip extends LitElement {
     css`
       :host {
         display: grid;
-        grid-auto-columns: minmax(104px, 1fr);
-        grid-auto-flow: column;
+        grid-template-columns: repeat(6, minmax(104px, 1fr));
         gap: 18px;
         height: 76px;
         overflow: auto hidden;

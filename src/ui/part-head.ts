@@ -32,7 +32,8 @@ export class PartHead extends LitElement {
       }
       .names {
         display: grid;
-        grid-template-columns: 1fr auto 1fr;
+        grid-template: 'player title key' / minmax(76px, 1fr) auto minmax(76px, 1fr);
+        gap: 0 12px;
         align-items: baseline;
       }
       h1 {
@@ -51,7 +52,14 @@ export class PartHead extends LitElement {
         font-weight: 600;
         line-height: 1.2;
       }
+      h1 {
+        grid-area: title;
+      }
+      .player {
+        grid-area: player;
+      }
       .key {
+        grid-area: key;
         color: var(--ink-2);
         font-style: italic;
         text-align: right;
@@ -87,10 +95,11 @@ export class PartHead extends LitElement {
       }
       @media (max-width: 560px) {
         .names {
-          grid-template-columns: 1fr auto;
+          grid-template:
+            'title title'
+            'player key' / 1fr auto;
         }
         h1 {
-          grid-column: 1 / -1;
           text-align: left;
         }
         .pencil {
