@@ -42,11 +42,6 @@ export const drawnPartStyles = css`
     stroke-width: 7.5px;
     stroke-linejoin: round;
   }
-  .figure,
-  .degree,
-  .text {
-    font-variant-numeric: lining-nums tabular-nums;
-  }
   .bracketed {
     fill: var(--ink-3);
   }

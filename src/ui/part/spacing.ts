@@ -143,7 +143,7 @@ function extentsOf(sign: PrintedNote | PrintedRest, beamed: boolean, sizes: RowS
     const widths = degreeWidths(sign.degree, sizes.measure)
     const half = ((widths.sign + widths.number) * sizes.degree) / 2
     const shift = sign.degree.accidental ? DEGREE_SHIFT * sizes.degree : 0
-    degree = { left: Math.max(half + shift, 0.45 * sizes.degree), right: Math.max(half - shift, 0.45 * sizes.degree) }
+    degree = { left: half + shift, right: Math.max(half - shift, 0.45 * sizes.degree) }
   }
   return { staff, tab, degree }
 }
