@@ -56,7 +56,10 @@ export class Limiter {
     this.#asked[this.#askedAt] = asks
     this.#askedAt = (this.#askedAt + 1) % this.#asked.length
     if (asks <= this.#least) this.#least = asks
-    else if (leaving === this.#least) this.#least = this.#asked.reduce((least, asked) => Math.min(least, asked), 1)
+    else if (leaving === this.#least) {
+      this.#least = 1
+      for (const asked of this.#asked) if (asked < this.#least) this.#least = asked
+    }
 
     // Down at once, up slowly; then the mean, which makes a ramp of each step.
     this.#gain = Math.min(this.#least, 1 - (1 - this.#gain) * this.#kept)

@@ -30,13 +30,15 @@ test('No sample is over the ceiling, whatever comes', () => {
     Math.floor(frame / 480) % 3 === 0 ? (random(2001) - 1000) / 100 : (random(2001) - 1000) / 2000,
   )
   for (const channel of limited(bursts, sine(55, 3, 48_000))) {
-    for (const height of channel) expect(Math.abs(height)).toBeLessThanOrEqual(CEILING * 1.000001)
+    const highest = channel.reduce((most, height) => Math.max(most, Math.abs(height)), 0)
+    expect(highest).toBeLessThan(CEILING * 1.000001)
   }
 })
 
 test('Both channels are turned down alike, so that nothing moves to the side', () => {
   const [left, right] = limited(sine(220, 2, 9600), sine(220, 0.5, 9600))
-  for (let frame = 0; frame < 9600; frame++) expect(right[frame]!).toBeCloseTo(left[frame]! / 4, 6)
+  const moved = right.reduce((most, height, frame) => Math.max(most, Math.abs(height - left[frame]! / 4)), 0)
+  expect(moved).toBeLessThan(1e-6)
 })
 
 test('It turns down along a ramp as long as the look-ahead and comes back by two thirds in 120 ms', () => {
