@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { metreOf } from '../../src/music/metre.ts'
+import { gridOf } from '../../src/notation/metre-grid.ts'
 import { ticksOf } from '../../src/notation/note-value.ts'
-import { rhythmOf } from '../../src/notation/written-rhythm.ts'
+import { rhythmOf, type Sound, writeBar } from '../../src/notation/written-rhythm.ts'
 import { type Cell, parseCell } from '../../src/rhythm/cell.ts'
 import { CELLS } from '../../src/rhythm/cells.ts'
 import { rhythmText } from '../support/rhythm-text.ts'
@@ -206,4 +208,18 @@ test('every cell of the vocabulary is filled by its signs, and struck where it s
     const struck = signs.filter(({ count }) => count !== undefined).map(({ startTick }) => startTick)
     expect(struck, named.id).toEqual(named.onsets.filter(({ continues }) => !continues).map(({ tick }) => tick))
   }
+})
+
+test('a chart may group seven eighths and five quarters otherwise', () => {
+  const written = (metre: string, groups: readonly number[], ends: readonly number[]) => {
+    const grid = gridOf(metreOf(metre, groups)!)
+    const sounds = ends.map((to, index): Sound => ({ from: ends[index - 1] ?? 0, to, kind: 'note', index }))
+    const { values, beams, triplets } = writeBar(grid, sounds)
+    const signs = values.map(({ value, index, to }) => ({ kind: 'note' as const, value, tiedOn: to < ends[index]! }))
+    return rhythmText({ signs, beams, triplets })
+  }
+  expect(written('7/8', [3, 2, 2], [240, 480, 720, 960, 1200, 1440, 1680])).toBe('[e e e] [e e] [e e]')
+  expect(written('7/8', [3, 2, 2], [720, 1680])).toBe('q. h')
+  expect(written('5/4', [2, 3], [960, 2400])).toBe('h h.')
+  expect(written('5/4', [2, 3], [1440, 2400])).toBe('h~ q h')
 })
