@@ -37,6 +37,7 @@ const HALF_REST = { 1: 0.565, 2: 0.565, 4: 0.54, 8: 0.5, 16: 0.64, 32: 0.78 } as
 export const cellFigureLook = css`
   .cell-figure {
     display: block;
+    overflow: visible;
     width: 100%;
     height: 100%;
     fill: currentColor;
@@ -69,9 +70,21 @@ export const cellFigureLook = css`
   }
 `
 
-/** Cells of more than a bar, and full ones, need two columns. */
+const WIDTHS = { narrow: 150, wide: 318 }
+
+/** Heads that stand closer than this need the wide drawing, and room for what is said below them. */
+const CLOSE = 11
+
+/** Cells of more than a bar, and those with quick notes, need two columns. */
 export function isWide(cell: Cell): boolean {
-  return cell.bars > 1 || cell.onsets.length > 9
+  const places = [...cell.onsets.map(({ tick }) => tick), cell.ticks]
+  const gap = Math.min(...places.slice(1).map((tick, index) => tick - places[index]!))
+  return cell.bars > 1 || (gap / spanOf(cell)) * (WIDTHS.narrow - MARGIN.left - MARGIN.right) < CLOSE
+}
+
+/** A cell of one beat would fall apart over the whole width. */
+function spanOf(cell: Cell): number {
+  return Math.max(cell.ticks, 960)
 }
 
 /**
@@ -80,10 +93,9 @@ export function isWide(cell: Cell): boolean {
  *
  * @param width  of the drawing, in the pixels of its usual size
  */
-export function cellFigure(cell: Cell, width = isWide(cell) ? 318 : 150): SVGTemplateResult {
+export function cellFigure(cell: Cell, width = isWide(cell) ? WIDTHS.wide : WIDTHS.narrow): SVGTemplateResult {
   const rhythm = rhythmOf(cell)
-  // A cell of one beat would fall apart over the whole width.
-  const span = Math.max(cell.ticks, 960)
+  const span = spanOf(cell)
   const x = (tick: number) => round(MARGIN.left + ((width - MARGIN.left - MARGIN.right) * tick) / span)
   const end = round(Math.min(width - 4, x(cell.ticks) + 8))
   return svg`<svg class="cell-figure" viewBox="0 0 ${width} ${HEIGHT}" aria-hidden="true">
@@ -125,7 +137,7 @@ function drawSign(sign: RhythmSign, index: number, { signs, beams }: WrittenRhyt
     ${part > 1 ? svg`<path class="stem" d="M${stem} ${LINE - (ghost ? 2.5 : 1)}V${STEM_TOP}" />` : nothing}
     ${part > 4 && !beamed ? svg`<text class="sign" x=${round(stem - 0.4)} y=${STEM_TOP + 1}>${FLAGS[part as 8 | 16 | 32]}</text>` : nothing}
     ${drawDots(dots, at + 1.15 * SPACE)}
-    ${marks.map((mark, below) => svg`<text class="sign" x=${round(at - (mark === STACCATO_BELOW ? 0.17 : 0.68) * SPACE)} y=${LINE + 7 + 4.5 * below}>${mark}</text>`)}
+    ${marks.map((mark, below) => svg`<text class="sign" x=${round(at - (mark === STACCATO_BELOW ? 0.17 : 0.68) * SPACE)} y=${LINE + 6.4 + 3.4 * below}>${mark}</text>`)}
     ${sign.tiedOn ? drawTie(at, next?.tiedFromBefore ? x(next.startTick) : at + 3 * SPACE) : nothing}
     ${sign.tiedFromBefore && index === 0 ? drawTie(at - 2.6 * SPACE, at) : nothing}`
 }
@@ -175,34 +187,36 @@ interface Count {
   readonly word: string
   readonly at: number
   readonly soft: boolean
+  /** the count it belongs to */
+  readonly count: number
 }
 
 /** Widths of what is said, at its size; a figure of the count is 7 wide. */
-const WIDTHS: Readonly<Record<string, number>> = { and: 21, '&': 10, e: 6, a: 6.5, trip: 21, let: 16 }
+const WORD_WIDTHS: Readonly<Record<string, number>> = { and: 21, '&': 10, e: 6, a: 6.5, trip: 21, let: 16 }
 
-/** What is said below the signs. Where it is crowded `and` shrinks to `&`, and parts give way to counts. */
+/** What is said below the signs. Where it is crowded `and` shrinks to `&`, and the parts of a count are left out, all of them. */
 function countsOf(cell: Cell, signs: readonly RhythmSign[], x: Place): readonly Count[] {
   const unit = 1920 / cell.lower
   const bar = cell.ticks / cell.bars
-  const widthOf = (word: string) => WIDTHS[word] ?? 7 * word.length
-  const shown: Count[] = []
-  for (const sign of signs) {
+  const counts = signs.flatMap((sign): Count[] => {
     const rest = sign.kind === 'rest'
     const word = rest && sign.startTick % unit === 0 ? countAt(sign.startTick % bar, unit) : sign.count
-    if (word === undefined) continue
-    const count: Count = { word, at: x(sign.startTick), soft: rest || sign.head === 'ghost' }
-    const crowds = (one: Count | undefined, other: Count) =>
-      one !== undefined && other.at - one.at < (widthOf(one.word) + widthOf(other.word)) / 2 + 0.8
-    const shrink = (one: Count) => (one.word === 'and' ? { ...one, word: '&' } : one)
-    if (crowds(shown.at(-1), count) && shown.length > 0) shown.push(shrink(shown.pop()!))
-    const fitting = crowds(shown.at(-1), count) ? shrink(count) : count
-    if (crowds(shown.at(-1), fitting)) {
-      if (!/^\d+$/.test(word)) continue
-      if (!/^\d+$/.test(shown.at(-1)!.word)) shown.pop()
-    }
-    shown.push(fitting)
-  }
-  return shown
+    const count = Math.floor(sign.startTick / unit)
+    return word === undefined ? [] : [{ word, at: x(sign.startTick), soft: rest || sign.head === 'ghost', count }]
+  })
+  const shrunk = counts.map((one, index) => {
+    const close = crowds(counts[index - 1], one) || crowds(one, counts[index + 1])
+    return close && one.word === 'and' ? { ...one, word: '&' } : one
+  })
+  const crowded = new Set(shrunk.filter((one, index) => crowds(one, shrunk[index + 1])).map(({ count }) => count))
+  return shrunk.filter(({ word, count }) => /^\d+$/.test(word) || !crowded.has(count))
+}
+
+/** True if two words that follow each other would touch. */
+function crowds(one: Count | undefined, other: Count | undefined): boolean {
+  if (!one || !other) return false
+  const widthOf = ({ word }: Count) => WORD_WIDTHS[word] ?? 7 * word.length
+  return other.at - one.at < (widthOf(one) + widthOf(other)) / 2 + 0.8
 }
 
 /**

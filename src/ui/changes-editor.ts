@@ -47,7 +47,8 @@ const LOOK = EditorView.theme({
     overflow: 'visible',
   },
   '.cm-content': { padding: '7px 0 6px', caretColor: 'var(--ink)', fontVariantNumeric: 'lining-nums' },
-  '.cm-line': { padding: '0' },
+  // A row that is too long goes on a little further in.
+  '.cm-line': { padding: '0 0 0 2ch', textIndent: '-2ch' },
   '.cm-line ::selection, .cm-line::selection': { backgroundColor: 'var(--graphite-wash)', color: 'inherit' },
   '.cm-placeholder': { color: 'var(--ink-3)' },
   '.cm-wrong': {

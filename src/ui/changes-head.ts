@@ -10,7 +10,7 @@ export interface ChangesHead extends Span {
 }
 
 /**
- * The header rows at the top of a text with the remarks between and above them; `undefined` if the text does not begin with any.
+ * The header rows at the top of a text with the remarks and empty rows among them and the empty rows behind; `undefined` if the text does not begin with any.
  *
  * @example
  * changesHead('key: F\ntempo: 126\nfeel: shuffle\n| C7 |') // => { from: 0, to: 31, says: 'key F · 126 · shuffle' }
@@ -25,6 +25,7 @@ export function changesHead(text: string): ChangesHead | undefined {
   for (const row of rowsOf(text)) {
     const header = headerRow(row.text, row.from)
     if (!header && row.text.trim() !== '') break
+    if (headers.length > 0 && between === 0 && row.comment === undefined) to = row.from + row.text.length
     if (header || row.comment !== undefined) from ??= row.from
     if (!header) {
       if (row.comment !== undefined) between++

@@ -33,6 +33,8 @@ interface Shown {
   readonly wide: boolean
   /** what it is called, and how it is read aloud */
   readonly label: string
+  /** its name, or what it is for; empty if it has neither */
+  readonly tip: string
   readonly picture: () => unknown
 }
 
@@ -146,6 +148,9 @@ export class IdeaLeaf extends LitElement {
         font-size: var(--t-0);
         font-style: italic;
       }
+      .figure {
+        position: relative;
+      }
       .words {
         display: grid;
         grid-template-columns: 1fr 1fr;
@@ -184,6 +189,7 @@ export class IdeaLeaf extends LitElement {
         padding: 4px 0;
         border-bottom: 1px solid var(--graphite);
         font-size: max(16px, var(--t-1));
+        font-style: normal;
       }
       input.typed {
         font-family: var(--typed);
@@ -314,7 +320,11 @@ export class IdeaLeaf extends LitElement {
     this.choosingFeel = shown
     await this.updateComplete
     if (!shown) this.feelWord.focus()
-    else this.renderRoot.querySelector<HTMLElement>('.feels [aria-current], .feels button')?.focus()
+    else {
+      const rows = [...this.renderRoot.querySelectorAll<HTMLElement>('.feels button')]
+      const own = rows.find((row) => row.ariaCurrent === 'true') ?? rows[0]
+      own?.focus()
+    }
   }
 
   #takeFeel(feel: Feel): void {
@@ -371,10 +381,9 @@ export class IdeaLeaf extends LitElement {
     return html`<button
       class="figure ${look} ${shown.wide ? 'wide' : ''}"
       aria-pressed=${on}
-      aria-label=${shown.label}
-      title=${shown.label}
+      title=${note === '' && shown.tip !== '' ? shown.tip : nothing}
       @click=${() => this.#press(kind, shown, on)}
-    >${shown.picture()}${note ? html`<small aria-hidden="true">${note}</small>` : nothing}</button>`
+    ><span class="unseen">${shown.label}</span>${shown.picture()}${note ? html`<small>${note}</small>` : nothing}</button>`
   }
 
   #press(kind: Kind, { word, notation }: Shown, on: boolean): void {
@@ -468,15 +477,16 @@ export class IdeaLeaf extends LitElement {
 function cellShown(word: string, cell: Cell, notation: string, name: string): Shown {
   const wide = isWide(cell)
   const label = `cell: ${name === '' ? '' : `${name}, `}${spokenCell(cell)}`
-  return { word, notation, wide, label, picture: () => cellFigure(cell) }
+  return { word, notation, wide, label, tip: name, picture: () => cellFigure(cell) }
 }
 
-function patternShown(word: string, tokens: readonly PatternToken[], notation: string): Shown {
+function patternShown(word: string, tokens: readonly PatternToken[], notation: string, tip: string): Shown {
   return {
     word,
     notation,
     wide: tokens.length > 5,
     label: `pattern: ${spokenPattern(tokens)}`,
+    tip,
     picture: () => html`${patternContour(tokens)}${patternDegrees(tokens)}`,
   }
 }
@@ -490,9 +500,9 @@ function shownOf(kind: Kind, text: string): readonly Shown[] {
     return reading.ok ? [cellShown(text, reading.cell, text, '')] : []
   }
   const named = patternOf(text)
-  if (named) return [patternShown(text, named.tokens, named.text)]
+  if (named) return [patternShown(text, named.tokens, named.text, named.purpose)]
   const reading = parsePattern(text)
-  return reading.ok ? [patternShown(text, reading.tokens, text)] : []
+  return reading.ok ? [patternShown(text, reading.tokens, text, '')] : []
 }
 
 type OwnReading = { readonly ok: true; readonly shown: Shown } | { readonly ok: false; readonly message: string }
@@ -530,7 +540,7 @@ function cellGroups({ metre }: ReadPage): readonly Group[] {
 const PATTERN_GROUPS: readonly Group[] = (['beginner', 'intermediate', 'advanced'] as const).map((level) => ({
   name: level,
   words: PATTERNS.filter((pattern) => pattern.level === level).map((pattern) => ({
-    ...patternShown(pattern.id, pattern.tokens, pattern.text),
+    ...patternShown(pattern.id, pattern.tokens, pattern.text, pattern.purpose),
     sought: [pattern.id, pattern.text, pattern.purpose, pattern.families, pattern.feels].flat().join(' ').toLowerCase(),
     note: pattern.purpose,
   })),
