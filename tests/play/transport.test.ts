@@ -420,11 +420,12 @@ describe('Onsets', () => {
       bar = next
     }
     transport.stop()
+    const { notes } = output
     let exact: Fraction = { over: 1n, under: 10n }
     let worst = 0
     for (const [index, bpm] of tempos.slice(0, -1).entries()) {
       for (let step = 0; step < 16; step++) {
-        const note = output.notes[index * 16 + step]
+        const note = notes[index * 16 + step]
         for (const rate of [44_100, 48_000]) {
           worst = Math.max(worst, missedFrames(Math.round(note!.start * rate), exact, rate))
         }
