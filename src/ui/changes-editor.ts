@@ -182,10 +182,12 @@ export class ChangesEditor extends LitElement {
   }
 
   /** Selects a stretch of the text, brings it into sight and takes the focus. */
-  showSpan({ from, to }: Span): void {
-    const view = this.#view
-    if (!view) return
-    const [anchor, head] = [this.#placeOf(from), this.#placeOf(to)]
+  showSpan(span: Span): void {
+    if (this.#view) this.#show(this.#spanOf(span))
+  }
+
+  #show({ from: anchor, to: head }: Span): void {
+    const view = this.#view!
     const { head: headers } = headOf(view.state)
     const effects = [EditorView.scrollIntoView(anchor, { y: 'center' })]
     if (headers && anchor <= headers.to && head >= headers.from) effects.push(openHead.of(true))
@@ -224,6 +226,11 @@ export class ChangesEditor extends LitElement {
     return html`
       <div class="typed">${this.#view?.dom}</div>
       <div id="said" role="status">${this.said.map((diagnostic, index) => this.#saying(diagnostic, index === 0))}</div>
+      ${
+        this.diagnostics.length > this.said.length
+          ? html`<button class="quiet" @click=${() => this.#showNext()}>next of ${this.diagnostics.length}</button>`
+          : nothing
+      }
     `
   }
 
@@ -380,6 +387,15 @@ export class ChangesEditor extends LitElement {
       scrollIntoView: true,
     })
     view.focus()
+  }
+
+  /** The next thing that is said, and after the last the first. */
+  #showNext(): void {
+    const { diagnostics } = this.#view!.state.field(changesMarks)
+    const said = this.said.at(-1)
+    const at = diagnostics.findIndex((diagnostic) => said !== undefined && isSame(diagnostic, said))
+    const next = diagnostics[(at + 1) % diagnostics.length]
+    if (next) this.#show(next.span)
   }
 
   #fixFirst(): boolean {

@@ -1,10 +1,10 @@
-import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { css, html, LitElement, nothing, type PropertyValues, type SVGTemplateResult, type TemplateResult } from 'lit'
 import { customElement, property, query, state } from 'lit/decorators.js'
 import type { ReadPage } from '../compose-messages.ts'
 import type { Feel } from '../feels/feel.ts'
 import { type PatternToken, parsePattern } from '../line/pattern.ts'
 import { PATTERNS, patternOf } from '../line/patterns.ts'
-import { barTicks, formatMetre } from '../music/metre.ts'
+import { barTicks, formatMetre, type Metre } from '../music/metre.ts'
 import { type Cell, parseCell } from '../rhythm/cell.ts'
 import { CELLS, cellOf } from '../rhythm/cells.ts'
 import { fitsBar } from '../rhythm/plan.ts'
@@ -35,7 +35,7 @@ interface Shown {
   readonly label: string
   /** its name, or what it is for; empty if it has neither */
   readonly tip: string
-  readonly picture: () => unknown
+  readonly picture: TemplateResult | SVGTemplateResult
 }
 
 /** A heading of the long lists and what stands under it. */
@@ -239,7 +239,7 @@ export class IdeaLeaf extends LitElement {
   ]
 
   /** What the text says; `undefined` until it has been read. */
-  @property({ attribute: false }) page: ReadPage | undefined
+  @property({ attribute: false, hasChanged: saysOtherwise }) page: ReadPage | undefined
 
   @state() private feels: readonly Feel[] = []
   @state() private choosingFeel = false
@@ -383,7 +383,7 @@ export class IdeaLeaf extends LitElement {
       aria-pressed=${on}
       title=${note === '' && shown.tip !== '' ? shown.tip : nothing}
       @click=${() => this.#press(kind, shown, on)}
-    ><span class="unseen">${shown.label}</span>${shown.picture()}${note ? html`<small>${note}</small>` : nothing}</button>`
+    ><span class="unseen">${shown.label}</span>${shown.picture}${note ? html`<small>${note}</small>` : nothing}</button>`
   }
 
   #press(kind: Kind, { word, notation }: Shown, on: boolean): void {
@@ -411,7 +411,7 @@ export class IdeaLeaf extends LitElement {
 
   #everything(kind: Kind, page: ReadPage): TemplateResult {
     const sought = this.sought[kind].trim().toLowerCase()
-    const groups = (kind === 'cells' ? cellGroups(page) : PATTERN_GROUPS)
+    const groups = groupsOf(kind, page)
       .map(({ name, words }) => ({ name, words: words.filter((one) => one.sought.includes(sought)) }))
       .filter(({ words }) => words.length > 0)
     return html`${this.#ownWord(kind, page)}
@@ -425,7 +425,7 @@ export class IdeaLeaf extends LitElement {
       ${groups.map(
         ({ name, words }) => html`<h4>${name}</h4>
           <div class="words" role="group" aria-label=${name}>
-            ${words.map((shown) => this.#toggle(kind, kind === 'cells' ? shown : { ...shown, wide: true }, shown.note))}
+            ${words.map((shown) => this.#toggle(kind, shown, shown.note))}
           </div>`,
       )}
       ${groups.length === 0 ? html`<p class="help">There is no ${SAYINGS[kind].one} like that.</p>` : nothing}`
@@ -459,7 +459,7 @@ export class IdeaLeaf extends LitElement {
         reading === undefined
           ? nothing
           : reading.ok
-            ? html`<div class=${kind === 'cells' ? 'cell' : 'chip'} aria-hidden="true">${reading.shown.picture()}</div>
+            ? html`<div class=${kind === 'cells' ? 'cell' : 'chip'} aria-hidden="true">${reading.shown.picture}</div>
                 <span class="unseen">${reading.shown.label}</span>`
             : html`<p class="wrong">${reading.message}</p>`
       }</div>
@@ -474,10 +474,17 @@ export class IdeaLeaf extends LitElement {
   }
 }
 
+/** A page is read with every stroke of a key; what the idea is seldom changes. */
+function saysOtherwise(now: ReadPage | undefined, before: ReadPage | undefined): boolean {
+  const idea = ({ feel, metre, cells, patterns }: ReadPage) =>
+    JSON.stringify([feel?.id, formatMetre(metre), cells, patterns])
+  return now === undefined || before === undefined ? now !== before : idea(now) !== idea(before)
+}
+
 function cellShown(word: string, cell: Cell, notation: string, name: string): Shown {
   const wide = isWide(cell)
   const label = `cell: ${name === '' ? '' : `${name}, `}${spokenCell(cell)}`
-  return { word, notation, wide, label, tip: name, picture: () => cellFigure(cell) }
+  return { word, notation, wide, label, tip: name, picture: cellFigure(cell) }
 }
 
 function patternShown(word: string, tokens: readonly PatternToken[], notation: string, tip: string): Shown {
@@ -487,7 +494,7 @@ function patternShown(word: string, tokens: readonly PatternToken[], notation: s
     wide: tokens.length > 5,
     label: `pattern: ${spokenPattern(tokens)}`,
     tip,
-    picture: () => html`${patternContour(tokens)}${patternDegrees(tokens)}`,
+    picture: html`${patternContour(tokens)}${patternDegrees(tokens)}`,
   }
 }
 
@@ -521,8 +528,18 @@ function readOwn(kind: Kind, text: string, page: ReadPage): OwnReading {
   return { ok: true, shown: shownOf(kind, named?.id ?? text)[0]! }
 }
 
-/** Every cell that fills a bar of the chart, in the groups of the table. */
-function cellGroups({ metre }: ReadPage): readonly Group[] {
+/** Hundreds of figures: they are drawn when a list is opened first, and then kept. */
+const drawnGroups = new Map<string, readonly Group[]>()
+
+function groupsOf(kind: Kind, { metre }: ReadPage): readonly Group[] {
+  const key = kind === 'patterns' ? kind : `${formatMetre(metre)} in ${metre.groups.join('+')}`
+  const groups = drawnGroups.get(key) ?? (kind === 'patterns' ? patternGroups() : cellGroups(metre))
+  drawnGroups.set(key, groups)
+  return groups
+}
+
+/** Every cell that fills a bar of the metre, in the groups of the table. */
+function cellGroups(metre: Metre): readonly Group[] {
   const bar = { metre, ticks: barTicks(metre) }
   const fitting = CELLS.filter((cell) => fitsBar(cell, bar))
   return [...new Set(fitting.map(({ group }) => group))].map((name) => ({
@@ -537,14 +554,21 @@ function cellGroups({ metre }: ReadPage): readonly Group[] {
   }))
 }
 
-const PATTERN_GROUPS: readonly Group[] = (['beginner', 'intermediate', 'advanced'] as const).map((level) => ({
-  name: level,
-  words: PATTERNS.filter((pattern) => pattern.level === level).map((pattern) => ({
-    ...patternShown(pattern.id, pattern.tokens, pattern.text, pattern.purpose),
-    sought: [pattern.id, pattern.text, pattern.purpose, pattern.families, pattern.feels].flat().join(' ').toLowerCase(),
-    note: pattern.purpose,
-  })),
-}))
+/** Every pattern, by the player it is for. */
+function patternGroups(): readonly Group[] {
+  return (['beginner', 'intermediate', 'advanced'] as const).map((level) => ({
+    name: level,
+    words: PATTERNS.filter((pattern) => pattern.level === level).map((pattern) => ({
+      ...patternShown(pattern.id, pattern.tokens, pattern.text, pattern.purpose),
+      wide: true,
+      sought: [pattern.id, pattern.text, pattern.purpose, pattern.families, pattern.feels]
+        .flat()
+        .join(' ')
+        .toLowerCase(),
+      note: pattern.purpose,
+    })),
+  }))
+}
 
 function without<T>(set: ReadonlySet<T>, one: T): ReadonlySet<T> {
   return new Set([...set].filter((other) => other !== one))

@@ -166,6 +166,21 @@ describe('what is wrong', () => {
     expect(sentences(editor)).toEqual([first!.message])
   })
 
+  it('is shown one after the other', async () => {
+    const text = '| Xdmi7 | C7 |\n| F7 | Ydmi7 |\n'
+    const { editor } = await editorWith(text)
+    const [first, second] = parseChart(text).diagnostics
+    await settled(editor)
+    const next = inside(editor).querySelector<HTMLElement>('.quiet')!
+    expect(next.textContent).toBe('next of 2')
+    await userEvent.click(next)
+    await settled(editor)
+    expect(sentences(editor)).toEqual([second!.message])
+    await userEvent.click(next)
+    await settled(editor)
+    expect(sentences(editor)).toEqual([first!.message])
+  })
+
   it('is quieter where it is a matter of style', async () => {
     const text = 'tempo:\n| C7 |\n'
     const { editor } = await editorWith(text)
