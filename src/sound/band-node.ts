@@ -16,7 +16,7 @@ export interface BandNode {
   /** Lets it sound there: mostly the context's destination. */
   connect(to: AudioNode): void
   disconnect(): void
-  /** Names the instruments and opens the gate. Parts that are not named keep their sound; at first they are a finger bass and so on. */
+  /** Names the instruments and opens the gate. Parts that are not named keep their sound: at first finger bass, electric piano, standard kit. */
   start(sounds: readonly BandSound[]): void
   /** Takes notes in any order. */
   play(notes: readonly BandNote[]): void
