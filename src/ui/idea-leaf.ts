@@ -353,7 +353,10 @@ export class IdeaLeaf extends LitElement {
   #words(kind: Kind, page: ReadPage): TemplateResult {
     const { heading, one } = SAYINGS[kind]
     const ids = this.#feel?.[kind].map(({ id }) => id) ?? []
-    const offered = [...new Set([...ids, ...page[kind]])].flatMap((text) => shownOf(kind, text))
+    // The wide ones last, so that the others stand in pairs.
+    const offered = [...new Set([...ids, ...page[kind]])]
+      .flatMap((text) => shownOf(kind, text))
+      .sort((a, b) => Number(a.wide) - Number(b.wide))
     const isOpen = this.opened.has(kind)
     const changed = this.#feel !== undefined && !isSameSet(page[kind], ids)
     return html`<section aria-labelledby=${kind}>
