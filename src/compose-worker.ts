@@ -89,8 +89,8 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
   let told = breathed
   for (let step = steps.next(); ; step = steps.next()) {
     const now = performance.now()
-    // A search for several lines may come to its first one by another that is not as good: only its end counts.
-    if (step.done || lines === 1) show(step.value)
+    // A search for several lines may come to its first one by another that is not as good; the second one settles it.
+    if (step.done || lines === 1 || step.value.lines.length > 1) show(step.value)
     if (step.done) return step.value
     if (now - told > PROGRESS_MS) {
       told = now

@@ -36,6 +36,7 @@ export class Composer {
     this.#wish = wish
     this.#number++
     this.#firstCost = undefined
+    this.#further.giveUp()
     this.#first.post({ kind: 'compose', number: this.#number, ...wish, lines: 1 })
   }
 
@@ -72,6 +73,7 @@ class ComposingWorker {
   readonly #answered: Answered
   #worker: Worker
   #number = 0
+  #busy = false
   readonly #files = new Map<number, (bytes: Uint8Array | undefined) => void>()
   #fileNumber = 0
 
@@ -82,7 +84,14 @@ class ComposingWorker {
 
   post(request: ComposeRequest): void {
     this.#number = request.number
+    this.#busy = true
     this.#worker.postMessage(request)
+  }
+
+  /** Nothing more is wanted of it. A long search hears nothing, so where one runs the worker itself is replaced. */
+  giveUp(): void {
+    if (!this.#busy) return
+    this.#replace()
   }
 
   file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
@@ -94,21 +103,31 @@ class ComposingWorker {
     })
   }
 
+  #replace(): void {
+    this.#worker.terminate()
+    for (const answer of this.#files.values()) answer(undefined)
+    this.#files.clear()
+    this.#busy = false
+    this.#worker = this.#start()
+  }
+
   #start(): Worker {
     const worker = new Worker(new URL('../compose-worker.ts', import.meta.url), { type: 'module' })
     worker.onmessage = ({ data }: MessageEvent<ComposeAnswer>) => {
       if (data.kind === 'file') {
         this.#files.get(data.number)?.(data.bytes)
         this.#files.delete(data.number)
-      } else this.#answered(data)
+        return
+      }
+      if (data.number === this.#number && (data.kind === 'done' || data.kind === 'clash' || data.kind === 'failed')) {
+        this.#busy = false
+      }
+      this.#answered(data)
     }
     // It answers its own faults; this one could not even start, or ran out of memory.
     worker.onerror = (event) => {
       event.preventDefault()
-      worker.terminate()
-      for (const answer of this.#files.values()) answer(undefined)
-      this.#files.clear()
-      this.#worker = this.#start()
+      this.#replace()
       this.#answered({ kind: 'failed', number: this.#number, message: event.message || 'the composing worker stopped' })
     }
     return worker

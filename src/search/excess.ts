@@ -32,8 +32,10 @@ const MOST_LABELS = 250_000
 /** Rounds of improving a bound, and of raising its prices until some path obeys. */
 const ROUNDS = 16
 const RAISES = 8
+/** Limits that are tried after proving was given up. */
+const ROAMED = 3
 /** First notes of a loop that are tried where nothing has to be proven. */
-const THRIFTY_STARTS = 48
+const THRIFTY_STARTS = 12
 
 /**
  * The graph of the paths near the best one.
@@ -49,6 +51,8 @@ export class ExcessGraph {
   readonly #trellis: Trellis
   readonly #toGo: readonly Int32Array[]
   #near: NearGraph | undefined
+  /** how many paths were to be differed from when proving was given up, and within which limit */
+  #givenUp: { readonly others: number; readonly limit: number } | undefined
 
   constructor(trellis: Trellis, toGo: readonly Int32Array[]) {
     this.#trellis = trellis
@@ -67,10 +71,29 @@ export class ExcessGraph {
       const near = this.#within(limit)
       const bound = near.bound(demands)
       if (bound.least > limit) continue
+      // What was given up for fewer demands would be given up for more.
+      if (this.#givenUp && demands.others.length > this.#givenUp.others) {
+        return this.#roam(demands, limits, this.#givenUp.limit, bound)
+      }
       const found = this.#deepen(near, demands, bound, limit)
-      if (found.kind !== 'none') return found
+      if (found.kind === 'given-up') {
+        this.#givenUp = { others: demands.others.length, limit }
+        return this.#roam(demands, limits, limit, bound)
+      }
+      if (found.kind === 'path') return found
     }
     return { kind: 'none' }
+  }
+
+  /** Further from the optimum there are more ways: where nothing is proven any more, some path that obeys is looked for there. */
+  #roam(demands: Demands, limits: readonly number[], tried: number, { least }: Bound): Found {
+    for (const limit of limits.filter((further) => further > tried).slice(0, ROAMED)) {
+      const near = this.#within(limit)
+      const path = this.#thrifty(near, demands, near.bound(demands), limit)
+      if (path) this.#givenUp = { others: demands.others.length, limit: tried }
+      if (path) return this.#answer(path, Math.max(0, path.loss - Math.max(0, Math.ceil(least))))
+    }
+    return { kind: 'given-up' }
   }
 
   #answer(path: NearPath, provenWithin: number): Found {
