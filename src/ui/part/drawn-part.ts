@@ -86,10 +86,11 @@ export class DrawnPart extends LitElement {
 
   private readonly resizes = new ResizeObserver((entries) => {
     const width = entries.at(-1)?.contentRect.width ?? 0
-    if (width > 0 && Math.abs(width - this.widthPx) >= 0.5) {
-      this.widthPx = width
-      this.lay()
-    }
+    if (width <= 0 || Math.abs(width - this.widthPx) < 0.5) return
+    this.widthPx = width
+    this.awaitDrawing()
+    // Not here: laying out changes the height that is being reported.
+    requestAnimationFrame(() => this.lay())
   })
 
   private readonly nearings = new IntersectionObserver(

@@ -126,8 +126,9 @@ function extentsOf(sign: PrintedNote | PrintedRest, beamed: boolean, sizes: RowS
   const none = { left: 0, right: 0 }
   const dots = sign.value.dots * 0.75
   if (sign.kind === 'rest') return { staff: { left: 0.6, right: 0.65 + dots }, tab: none, degree: none }
-  const half = sign.value.part === 1 ? HALF_WHOLE_HEAD : HALF_HEAD
-  const flagRight = !beamed && sign.value.part >= 8 && sign.step < 0 ? HALF_HEAD + 1 : 0
+  const wide = sign.value.part === 1 || (sign.value.part === 2 && sign.head === 'ghost')
+  const half = wide ? HALF_WHOLE_HEAD : HALF_HEAD
+  const flagRight = !beamed && sign.value.part >= 8 && sign.step < 0 ? HALF_HEAD + 1 + dots : 0
   const staff = {
     left: half + (sign.accidental ? ACCIDENTAL_WIDTH[sign.accidental] + ACCIDENTAL_AIR : 0),
     right: Math.max(half + dots, flagRight, sign.tiedOn ? 1.55 : 0),
