@@ -16,7 +16,7 @@ interface Way {
 
 const PLAIN: Way = { cost: 0, stretches: [] }
 /** A triplet of whole thirds; each sixth that is struck on top is better read as a smaller triplet. */
-const POINTS = { thirds: 1, sixths: 1.5, oddSixth: 0.5, tieIntoIt: 1, uneven: 50 }
+const POINTS = { thirds: 1, sixths: 1.5, oddSixth: 0.5, uneven: 50 }
 
 /** A thirty-second: what lies on its multiples is divided by halves. */
 const HALVES: Tick = 60
@@ -24,18 +24,12 @@ const HALVES: Tick = 60
 /**
  * The triplets of a bar, each as long as needed: a beat, its half, or two beats together for quarter triplets.
  *
- * @param places   where notes and rests of the bar begin and end
- * @param crosses  whether a note sounds on over a place
+ * @param places  where notes and rests of the bar begin and end
  */
-export function stretchesIn(
-  grid: MetreGrid,
-  places: ReadonlySet<Tick>,
-  crosses: (tick: Tick) => boolean,
-): readonly Stretch[] {
+export function stretchesIn(grid: MetreGrid, places: ReadonlySet<Tick>): readonly Stretch[] {
   const inside = [...places].filter((tick) => tick > 0 && tick < grid.ticks)
   if (inside.every((tick) => tick % HALVES === 0)) return []
   const between = (from: Tick, to: Tick) => inside.filter((tick) => tick > from && tick < to)
-  const joint = (tick: Tick) => (crosses(tick) ? POINTS.tieIntoIt : 0)
 
   const whole = (from: Tick, to: Tick): Way | undefined => {
     const offsets = between(from, to).map((tick) => tick - from)
@@ -61,7 +55,7 @@ export function stretchesIn(
     const edges = [from, ...joints, to]
     const parts = edges.slice(1).map((edge, index) => divided(edges[index]!, edge))
     const many = {
-      cost: sum(parts.map(({ cost }) => cost)) + sum(joints.map(joint)),
+      cost: parts.reduce((total, { cost }) => total + cost, 0),
       stretches: parts.flatMap(({ stretches }) => stretches),
     }
     return many.cost < one.cost ? many : one
@@ -77,8 +71,7 @@ export function stretchesIn(
         const { to } = grid.beats[end - 1]!
         const own = count === 1 ? divided(from, to) : whole(from, to)
         const before = ways[end - count]!
-        const seam = from > 0 ? joint(from) : 0
-        return own && { cost: before.cost + own.cost + seam, stretches: [...before.stretches, ...own.stretches] }
+        return own && { cost: before.cost + own.cost, stretches: [...before.stretches, ...own.stretches] }
       })
       .filter((way) => way !== undefined)
     ways.push(options.reduce((best, way) => (way.cost < best.cost ? way : best)))
@@ -87,5 +80,3 @@ export function stretchesIn(
 }
 
 const SMALLEST_LEVEL = 5
-
-const sum = (numbers: readonly number[]): number => numbers.reduce((total, number) => total + number, 0)

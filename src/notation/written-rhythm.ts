@@ -44,8 +44,7 @@ export interface WrittenBar {
 export function writeBar(grid: MetreGrid, sounds: readonly Sound[]): WrittenBar {
   const filled = withRests(grid, sounds)
   const places = new Set(filled.flatMap(({ from, to }) => [from, to]))
-  const sounding = (tick: Tick) => filled.some(({ from, to, kind }) => kind !== 'rest' && from < tick && tick < to)
-  const stretches = stretchesIn(grid, places, sounding)
+  const stretches = stretchesIn(grid, places)
 
   const pieces = (sound: Sound): readonly WrittenValue[] =>
     cutBy(stretches, sound).flatMap(({ from, to, stretch }) =>
@@ -176,7 +175,7 @@ function mayStand(from: Tick, to: Tick, value: NoteValue, { places, rest }: Writ
   // Off the beat: around one place, no finer than its halves, and never around the middle.
   const grain = hidden + 1
   const short = places.strongestInside(from, to).places.length === 1
-  return hidden >= 2 && start === grain && end <= grain && short
+  return start === grain && end <= grain && short
 }
 
 /** A rest stands where it begins something stronger than anything inside it, and is dotted only for whole dotted beats. */

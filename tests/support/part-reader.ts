@@ -34,7 +34,7 @@ function signed(letter: number, key: Key | undefined): number {
  * @throws Error  where the part cannot be read: a tie to another step or to nothing
  */
 export function readPart(part: Part, instrument: Instrument): readonly ReadNote[] {
-  const read: { startTick: number; endTick: number; pitch: number | undefined; tabPitch: number | undefined }[] = []
+  const read: ReadNote[] = []
   let tied: PrintedNote | undefined
   for (const [index, bar] of part.bars.entries()) {
     const inBar = new Map<number, number>()
@@ -54,7 +54,8 @@ export function readPart(part: Part, instrument: Instrument): readonly ReadNote[
       const alter = inBar.get(sign.step) ?? signed(letter, part.key)
       const written = 12 * (Math.floor(from3 / 7) + 1) + NATURAL[letter]! + alter
       const endTick = sign.startTick + sign.ticks
-      if (tied) read.at(-1)!.endTick = endTick
+      // What a loop ties over its end was struck at the end.
+      if (tied) read.splice(-1, 1, ...read.slice(-1).map((note) => ({ ...note, endTick })))
       else if (!sign.tiedFromBefore) {
         const { string, fret } = sign.tab!
         const ghost = sign.head === 'ghost'
