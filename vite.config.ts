@@ -105,7 +105,13 @@ export default defineConfig(({ mode }) => ({
       {
         extends: true as const,
         // The built page and one browser: one file after another.
-        test: { name: 'e2e', include: ['tests/**/*.e2e.test.ts'], fileParallelism: false, benchmark: { include: [] } },
+        test: {
+          name: 'e2e',
+          include: ['tests/**/*.e2e.test.ts'],
+          fileParallelism: false,
+          expect: { poll: { timeout: 10_000 } },
+          benchmark: { include: [] },
+        },
       },
     ],
   },

@@ -17,7 +17,7 @@ test('With the server gone the page opens again, composes, draws and sounds', as
     await writeChanges(page, '| Ebmaj7 | % | Abm6 | % |')
     await expect.poll(() => symbols(page)).toEqual(['E flat major seven', 'A flat minor six'])
     await playButton(page).click()
-    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(-50)
+    await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
   } finally {
     await server.stop()
   }
@@ -28,7 +28,7 @@ test('The page runs in a folder of a web space', async () => {
   try {
     const { page, requests } = await visit({ server, world: listening })
     await playButton(page).click()
-    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(-50)
+    await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
     const outside = requests.filter((url) => !url.startsWith(server.address) && !/^(data|blob):/.test(url))
     expect(outside).toEqual([])
   } finally {

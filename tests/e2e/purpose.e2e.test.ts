@@ -2,7 +2,17 @@ import { Midi } from '@tonejs/midi'
 import type { Page } from 'playwright'
 import { describe, expect, test } from 'vitest'
 import { builtPage, drawn, SIZE_NAMES } from '../support/built-page.ts'
-import { inWords, lineShown, openLeaf, playButton, searched, symbols, tab, writeChanges } from '../support/player.ts'
+import {
+  changesField,
+  inWords,
+  lineShown,
+  openLeaf,
+  playButton,
+  searched,
+  symbols,
+  tab,
+  writeChanges,
+} from '../support/player.ts'
 import { heardLevel, listening, sent, withPort } from '../support/world.ts'
 
 const visit = builtPage()
@@ -39,7 +49,7 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     await searched(page)
     expect(await heardLevel(page)).toBeLessThan(SILENT)
     await playButton(page).click()
-    await expect.poll(() => heardLevel(page), { timeout: 10_000 }).toBeGreaterThan(AUDIBLE)
+    await expect.poll(() => heardLevel(page)).toBeGreaterThan(AUDIBLE)
     await page.getByRole('button', { name: 'stop' }).click()
     await expect.poll(() => heardLevel(page), { timeout: 2_000 }).toBeLessThan(SILENT)
   })
@@ -53,10 +63,42 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     expect(before).not.toEqual(await symbols(page))
   })
 
+  test('picks a feel, cells and patterns: each choice is a row of the text, and changes the line', async () => {
+    const { page } = await visit({ size })
+    await searched(page)
+    await writeChanges(page, '| F7 | Bb7 | F7 | C7 |')
+    await searched(page)
+    const choices = [
+      async () => {
+        await page.getByRole('button', { name: 'medium swing, walking', exact: true }).last().click()
+        await page.getByRole('button', { name: /bossa/ }).first().click()
+      },
+      async () => page.getByRole('group', { name: /cells/ }).getByRole('button', { pressed: true }).first().click(),
+      async () =>
+        page
+          .getByRole('group', { name: /patterns/ })
+          .getByRole('button', { pressed: true })
+          .first()
+          .click(),
+    ]
+    let before = await tab(page)
+    for (const [index, choose] of choices.entries()) {
+      await openLeaf(page, 'Idea')
+      await choose()
+      await openLeaf(page, 'Changes')
+      const rows = [/bossa-nova/, /1 cell\b/, /1 pattern\b/].slice(0, index + 1)
+      for (const row of rows) await expect.poll(() => changesField(page).innerText()).toMatch(row)
+      await searched(page)
+      await expect.poll(() => tab(page)).not.toEqual(before)
+      before = await tab(page)
+    }
+  })
+
   test('steps to another line', async () => {
     const { page } = await visit({ size })
     await searched(page)
     const first = await tab(page)
+    await expect.poll(() => lineShown(page)).toBe('1 of 6')
     await page.getByRole('button', { name: 'line after' }).click()
     expect(await lineShown(page)).toBe('2 of 6')
     await expect.poll(() => tab(page)).not.toEqual(first)
@@ -69,7 +111,7 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     await searched(page)
     await goToPort(page, size)
     await playButton(page).click()
-    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(8)
+    await expect.poll(async () => (await bassAtPort(page)).length).toBeGreaterThan(8)
     await page.getByRole('button', { name: 'stop' }).click()
     await expect
       .poll(async () => {
@@ -108,7 +150,7 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     expect(bassOf(forSequencer!).notes.map(({ midi }) => midi)).toEqual(pitches)
     await goToPort(page, size)
     await playButton(page).click()
-    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(8)
+    await expect.poll(async () => (await bassAtPort(page)).length).toBeGreaterThan(8)
     expect((await bassAtPort(page)).slice(0, 8)).toEqual(pitches.slice(0, 8))
   })
 
@@ -120,7 +162,7 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     await searched(page)
     await drawn(page)
     await playButton(page).click()
-    await expect.poll(async () => (await bassAtPort(page)).length, { timeout: 15_000 }).toBeGreaterThan(3)
+    await expect.poll(async () => (await bassAtPort(page)).length).toBeGreaterThan(3)
     await writeChanges(page, 'tempo: 240\n| F#6 | D#m6 | F#6 | D#m6 |')
     await expect
       .poll(() => symbols(page))

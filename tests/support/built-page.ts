@@ -85,6 +85,7 @@ export function builtPage(): (visit?: Visit) => Promise<Visited> {
       acceptDownloads: true,
     })
     for (const world of [visit.world ?? []].flat()) await context.addInitScript(world)
+    context.setDefaultTimeout(15_000)
     const page = await context.newPage()
     const complaints: string[] = []
     const requests: string[] = []
