@@ -8,7 +8,7 @@ import {
   undo,
   undoDepth,
 } from '@codemirror/commands'
-import { Annotation, EditorState, type Extension, Prec, Transaction } from '@codemirror/state'
+import { Annotation, EditorState, type Extension, Prec, StateEffect, Transaction } from '@codemirror/state'
 import { EditorView, keymap, placeholder, type ViewUpdate } from '@codemirror/view'
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { customElement, property, state } from 'lit/decorators.js'
@@ -19,6 +19,7 @@ import { CHANGES_HEAD, changesHead, headOf, openHead } from './changes-head.ts'
 import { CHANGES_LANGUAGE } from './changes-language.ts'
 import { CHANGES_MARKS, changesMarks, saidNow, setDiagnostics, setLit } from './changes-marks.ts'
 import { box, plain, quiet, still } from './controls.ts'
+import { tell } from './tell.ts'
 
 /** `text-changed`: the player, or a control, has changed the text. */
 export interface TextChanged {
@@ -306,7 +307,7 @@ export class ChangesEditor extends LitElement {
       const told = update.transactions.some((transaction) => transaction.annotation(handedIn))
       if (!told) {
         this.text = text
-        this.#tell<TextChanged>('text-changed', { text })
+        tell(this, 'text-changed', { text } satisfies TextChanged)
       }
     }
     const canUndo = undoDepth(now) > 0
@@ -314,18 +315,23 @@ export class ChangesEditor extends LitElement {
     if (canUndo !== this.#canUndo || canRedo !== this.#canRedo) {
       this.#canUndo = canUndo
       this.#canRedo = canRedo
-      this.#tell<HistoryChanged>('history-changed', { canUndo, canRedo })
+      tell(this, 'history-changed', { canUndo, canRedo } satisfies HistoryChanged)
     }
     const { diagnostics } = now.field(changesMarks)
-    this.#entered ||= update.view.hasFocus
+    if (update.view.hasFocus && !this.#entered) {
+      this.#entered = true
+      void this.#loadCompletion()
+    }
     const cursor = this.#entered ? now.selection.main.head : undefined
     const row = cursor === undefined ? undefined : now.doc.lineAt(cursor)
     const said = saidNow(diagnostics, cursor, row)
     if (said.length !== this.said.length || said.some((one, index) => !isSame(one, this.said[index]))) this.said = said
   }
 
-  #tell<Detail>(name: string, detail: Detail): void {
-    this.dispatchEvent(new CustomEvent<Detail>(name, { detail, bubbles: true, composed: true }))
+  /** Nobody needs it before the first letter. */
+  async #loadCompletion(): Promise<void> {
+    const { CHANGES_COMPLETION } = await import('./changes-completion.ts')
+    this.#view?.dispatch({ effects: StateEffect.appendConfig.of(CHANGES_COMPLETION) })
   }
 
   /** A text handed in: only what differs is exchanged, so that the cursor stays. */

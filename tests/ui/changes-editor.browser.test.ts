@@ -84,6 +84,43 @@ describe('the changes', () => {
   })
 })
 
+describe('while a word is written', () => {
+  const offered = (editor: ChangesEditor) =>
+    [...inside(editor).querySelectorAll('.cm-tooltip-autocomplete li')].map((one) => one.textContent)
+
+  async function writing(text: string): Promise<ChangesEditor> {
+    const { editor } = await editorWith(text)
+    await import('../../src/ui/changes-completion.ts')
+    await userEvent.click(content(editor))
+    await settled(editor)
+    await press('{Control>}{End}{/Control}')
+    return editor
+  }
+
+  it('chords that the chart has already are offered, and taken when the player goes to them', async () => {
+    const editor = await writing('| Bbmaj7 | F7 | F7b9 | F7 |\n')
+    await press('| F')
+    await expect.poll(() => offered(editor)).toEqual(['F7', 'F7b9'])
+    await press('{ArrowDown}{ArrowDown}{Enter}')
+    expect(editor.text).toBe('| Bbmaj7 | F7 | F7b9 | F7 |\n| F7b9')
+  })
+
+  it('Enter ends the row all the same, and Esc closes the list before it leaves the text', async () => {
+    const editor = await writing('| F7 |\n')
+    await press('| F')
+    await expect.poll(() => offered(editor)).toEqual(['F7'])
+    await press('{Enter}')
+    expect(editor.text).toBe('| F7 |\n| F\n')
+    await press('| F')
+    await expect.poll(() => offered(editor)).toEqual(['F7'])
+    await press('{Escape}')
+    expect(offered(editor)).toEqual([])
+    expect(inside(editor).activeElement).toBe(content(editor))
+    await press('{Escape}')
+    expect(inside(editor).activeElement).toBeNull()
+  })
+})
+
 describe('undo', () => {
   it('takes back typing and what controls did, step by step, and does it again', async () => {
     const { editor } = await editorWith(CHART)
