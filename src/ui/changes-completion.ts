@@ -81,6 +81,7 @@ function complete({ state, pos }: CompletionContext): CompletionResult | null {
 const LOOK = EditorView.theme({
   '.cm-tooltip': { border: '1.25px solid var(--ink)', borderRadius: 'var(--radius)', backgroundColor: 'var(--lift)' },
   '.cm-tooltip.cm-tooltip-autocomplete > ul': {
+    minWidth: '0',
     maxHeight: '11em',
     fontFamily: 'var(--typed)',
     fontSize: 'var(--typed-size)',
