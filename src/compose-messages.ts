@@ -56,6 +56,22 @@ export interface FileRequest {
   readonly for: 'player' | 'sequencer'
 }
 
+/** Asks how a word of the vocabulary sounds: a cell or a pattern, by id or in its notation, over the first chord of a text. */
+export interface HearRequest {
+  readonly kind: 'hear'
+  readonly number: number
+  readonly text: string
+  readonly word: { readonly kind: 'cell' | 'pattern'; readonly text: string }
+}
+
+/** The bass alone, for a bar or as long as the cell is. */
+export interface HearAnswer {
+  readonly kind: 'hear'
+  readonly number: number
+  /** `undefined`: it cannot be played there */
+  readonly performance: Performance | undefined
+}
+
 /** The bytes of a standard MIDI file. */
 export interface FileAnswer {
   readonly kind: 'file'
@@ -86,5 +102,6 @@ export type ComposeAnswer =
   /** no line obeys */
   | { readonly kind: 'clash'; readonly number: number; readonly clash: Clash }
   | FileAnswer
+  | HearAnswer
   /** a fault of the program, as a sentence */
   | { readonly kind: 'failed'; readonly number: number; readonly message: string }

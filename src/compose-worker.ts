@@ -1,4 +1,4 @@
-import { type Composition, composing, performanceOf } from './compose.ts'
+import { type Composition, compose, composing, performanceOf, read } from './compose.ts'
 import type {
   ComposeAnswer,
   ComposedLine,
@@ -9,7 +9,11 @@ import type {
 } from './compose-messages.ts'
 import { writeMidi } from './files/midi-writer.ts'
 import type { Line } from './line/line.ts'
+import { formatKey } from './music/key.ts'
+import { formatMetre, metreOf } from './music/metre.ts'
 import { partOf } from './notation/part.ts'
+import { type Cell, parseCell, placesOfLength } from './rhythm/cell.ts'
+import { cellOf } from './rhythm/cells.ts'
 
 // Composing beside the page: one request at a time, a breath every few milliseconds in which a newer one may come.
 
@@ -21,7 +25,7 @@ const PROGRESS_MS = 200
 
 /** The same worker from inside; the page's own types know only its outside. */
 const page = self as unknown as {
-  onmessage: ((event: MessageEvent<ComposeRequest | FileRequest>) => void) | null
+  onmessage: ((event: MessageEvent<ComposeRequest | FileRequest | HearRequest>) => void) | null
   postMessage(answer: ComposeAnswer): void
 }
 
@@ -32,6 +36,7 @@ let shown: { readonly composition: Composition; readonly lines: Line[] } | undef
 
 page.onmessage = ({ data }) => {
   if (data.kind === 'file') return page.postMessage(fileOf(data))
+  if (data.kind === 'hear') return page.postMessage(heard(data))
   newest = data.number
   void answer(data)
 }
@@ -135,4 +140,34 @@ function fileOf({ number, index, for: reader }: FileRequest): FileAnswer {
   if (!shown || !line) return { kind: 'file', number, for: reader, bytes: undefined }
   const bytes = writeMidi(performanceOf(shown.composition, line, { for: reader }), reader)
   return { kind: 'file', number, for: reader, bytes }
+}
+
+/** A word played over the first chord of the chart, in its feel and tempo. */
+function heard({ number, text, word }: HearRequest): HearAnswer {
+  const { chart, form, feel, tempoBpm, instrument } = read(text)
+  const symbol = form.changes.find(({ chord }) => chord)?.chord?.symbol.text ?? 'C7'
+  const cell = word.kind === 'cell' ? (cellOf(word.text) ?? parsedCell(word.text)) : undefined
+  const bars = [symbol, ...new Array<string>((cell?.bars ?? 1) - 1).fill('%')]
+  const sample = [
+    `time: ${cell ? metreFor(cell, formatMetre(chart.metre)) : formatMetre(chart.metre)}`,
+    ...(chart.key ? [`key: ${formatKey(chart.key)}`] : []),
+    ...(feel ? [`feel: ${feel.id}`] : []),
+    `tempo: ${tempoBpm}`,
+    `bass: ${instrument.id}`,
+    `| ${bars.join(' | ')} |`,
+  ].join('\n')
+  const composition = compose(sample, word.kind === 'cell' ? { cells: [word.text] } : { patterns: [word.text] })
+  const line = composition.lines[0]
+  return { kind: 'hear', number, performance: line && performanceOf(composition, line, { parts: ['bass'] }) }
+}
+
+function parsedCell(text: string): Cell | undefined {
+  const reading = parseCell(text)
+  return reading.ok ? reading.cell : undefined
+}
+
+/** The chart's metre where the cell may stand in it, else the cell's own. */
+function metreFor(cell: Cell, usual: string): string {
+  const own = `${cell.upper}/${cell.lower}`
+  return placesOfLength(cell).metres.includes(usual) || metreOf(own) === undefined ? usual : own
 }

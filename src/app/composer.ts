@@ -1,4 +1,12 @@
-import type { ComposeAnswer, ComposeRequest, FileRequest } from '../compose-messages.ts'
+import type {
+  ComposeAnswer,
+  ComposeRequest,
+  FileAnswer,
+  FileRequest,
+  HearAnswer,
+  HearRequest,
+} from '../compose-messages.ts'
+import type { Performance } from '../music/performance.ts'
 
 /** Who hears the answers. */
 export type Answered = (answer: ComposeAnswer) => void
@@ -45,6 +53,11 @@ export class Composer {
     return this.#makers[index]?.file(index, reader) ?? Promise.resolve(undefined)
   }
 
+  /** How a word of the vocabulary sounds over the first chord of a text; `undefined` where it cannot be played. */
+  hear(text: string, word: HearRequest['word']): Promise<Performance | undefined> {
+    return this.#first.hear(text, word)
+  }
+
   #firstAnswered(answer: ComposeAnswer): void {
     if (answer.number !== this.#number) return
     if (answer.kind === 'line') {
@@ -74,8 +87,8 @@ class ComposingWorker {
   #worker: Worker
   #number = 0
   #busy = false
-  readonly #files = new Map<number, (bytes: Uint8Array | undefined) => void>()
-  #fileNumber = 0
+  readonly #waiting = new Map<number, (answer: FileAnswer | HearAnswer | undefined) => void>()
+  #asked = 0
 
   constructor(answered: Answered) {
     this.#answered = answered
@@ -94,19 +107,28 @@ class ComposingWorker {
     this.#replace()
   }
 
-  file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
-    const number = ++this.#fileNumber
-    const request: FileRequest = { kind: 'file', number, index, for: reader }
+  async file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
+    const answer = await this.#ask((number) => ({ kind: 'file', number, index, for: reader }))
+    return answer?.kind === 'file' ? answer.bytes : undefined
+  }
+
+  async hear(text: string, word: HearRequest['word']): Promise<Performance | undefined> {
+    const answer = await this.#ask((number) => ({ kind: 'hear', number, text, word }))
+    return answer?.kind === 'hear' ? answer.performance : undefined
+  }
+
+  #ask(request: (number: number) => FileRequest | HearRequest): Promise<FileAnswer | HearAnswer | undefined> {
+    const number = ++this.#asked
     return new Promise((answer) => {
-      this.#files.set(number, answer)
-      this.#worker.postMessage(request)
+      this.#waiting.set(number, answer)
+      this.#worker.postMessage(request(number))
     })
   }
 
   #replace(): void {
     this.#worker.terminate()
-    for (const answer of this.#files.values()) answer(undefined)
-    this.#files.clear()
+    for (const answer of this.#waiting.values()) answer(undefined)
+    this.#waiting.clear()
     this.#busy = false
     this.#worker = this.#start()
   }
@@ -114,9 +136,9 @@ class ComposingWorker {
   #start(): Worker {
     const worker = new Worker(new URL('../compose-worker.ts', import.meta.url), { type: 'module' })
     worker.onmessage = ({ data }: MessageEvent<ComposeAnswer>) => {
-      if (data.kind === 'file') {
-        this.#files.get(data.number)?.(data.bytes)
-        this.#files.delete(data.number)
+      if (data.kind === 'file' || data.kind === 'hear') {
+        this.#waiting.get(data.number)?.(data)
+        this.#waiting.delete(data.number)
         return
       }
       if (data.number === this.#number && (data.kind === 'done' || data.kind === 'clash' || data.kind === 'failed')) {

@@ -6,7 +6,7 @@ import type { FileRequest } from '../compose-messages.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
 import type { Destination } from '../ui/goes-to.ts'
-import type { EditWanted, IdeaLeaf } from '../ui/idea-leaf.ts'
+import type { EditWanted, IdeaLeaf, WordHeard } from '../ui/idea-leaf.ts'
 import type { StripLine } from '../ui/line-strip.ts'
 import type { SymbolChosen } from '../ui/part/drawn-part.ts'
 import type { PartLevelChange } from '../ui/part-level.ts'
@@ -180,7 +180,12 @@ export class LinewrightPage extends LitElement {
         </section>
         <section ?hidden=${!shown('idea')}>
           <h2>Idea</h2>
-          <idea-leaf .page=${page} @edit-wanted=${this.#editWanted}></idea-leaf>
+          <idea-leaf
+            .page=${page}
+            @edit-wanted=${this.#editWanted}
+            @cell-heard=${this.#cellHeard}
+            @pattern-heard=${this.#patternHeard}
+          ></idea-leaf>
         </section>
         ${shown('balance') ? this.#balance() : nothing} ${shown('take-away') ? this.#takeAway() : nothing}
         ${shown('keys') ? this.#keys() : nothing}
@@ -278,6 +283,7 @@ export class LinewrightPage extends LitElement {
       @solo-wanted=${this.#soloWanted}
       @destination-chosen=${this.#destinationChosen}
       @ports-wanted=${() => this.#running.lookForPorts()}
+      @silence-wanted=${() => this.#running.allNotesOff()}
     ></transport-bar>`
   }
 
@@ -288,6 +294,7 @@ export class LinewrightPage extends LitElement {
       @solo-wanted=${this.#soloWanted}
       @destination-chosen=${this.#destinationChosen}
       @ports-wanted=${() => this.#running.lookForPorts()}
+      @silence-wanted=${() => this.#running.allNotesOff()}
     >
       ${this.#heading('balance')}
       ${this.#settings().map(
@@ -295,7 +302,7 @@ export class LinewrightPage extends LitElement {
           html`<part-level wide .who=${part} .name=${name} .decibels=${decibels} ?muted=${muted} ?silenced=${silenced}></part-level>`,
       )}
       <p class="goes">Sound goes to <goes-to .destinations=${this.#destinations()} .chosen=${session.destination} ?portsKnown=${session.portsKnown}></goes-to></p>
-      <p class="help">Start low: headphones and a bass are loud together. Ears that ring or hurt want quiet, and a doctor if it stays.</p>
+      <p class="help">Start low: headphones and a bass are loud together. If your ears ring or hurt, stop; if it lasts, see a doctor.</p>
     </section>`
   }
 
@@ -385,6 +392,14 @@ export class LinewrightPage extends LitElement {
         ? feelEdits(this.#text, detail.id)
         : [vocabularyEdit(this.#text, detail.kind, detail.words)],
     )
+  }
+
+  readonly #cellHeard = ({ detail: { text } }: CustomEvent<WordHeard>): void => {
+    void this.#running.hear({ kind: 'cell', text })
+  }
+
+  readonly #patternHeard = ({ detail: { text } }: CustomEvent<WordHeard>): void => {
+    void this.#running.hear({ kind: 'pattern', text })
   }
 
   readonly #tempoWanted = ({ detail: { bpm } }: CustomEvent<{ readonly bpm: number }>): void => {

@@ -1,4 +1,4 @@
-import type { ComposeAnswer, ComposedLine, FileRequest, ReadPage } from '../compose-messages.ts'
+import type { ComposeAnswer, ComposedLine, FileRequest, HearRequest, ReadPage } from '../compose-messages.ts'
 import type { Clash } from '../line/build.ts'
 import type { PartName } from '../music/arrangement.ts'
 import { OutputError } from '../play/note-output.ts'
@@ -81,6 +81,8 @@ export class RunningSession {
   #ready: Sound | undefined
   /** a new text has no line yet: what comes first replaces all */
   #stale = false
+  /** rises with every word that is to be heard, and with every play */
+  #heardTurn = 0
 
   /** @param changed  called with every new state */
   constructor(changed: (session: Session) => void) {
@@ -210,6 +212,8 @@ export class RunningSession {
     try {
       const sound = this.#ready ?? (await this.prepare())
       if (!this.#state.playing) return
+      this.#heardTurn++
+      sound.transport.setLoop(this.#state.loop)
       await sound.transport.play(this.#state.lines[this.#state.index] ?? line)
       if (!sound.transport.playing) return
       sound.follow(true)
@@ -242,6 +246,28 @@ export class RunningSession {
       requestAnimationFrame(look)
     }
     look()
+  }
+
+  /** Plays a word of the vocabulary once, where nothing else plays. Called on a player's press. */
+  async hear(word: HearRequest['word']): Promise<void> {
+    const sound = this.#ready
+    if (!sound || this.#state.playing) return
+    const turn = ++this.#heardTurn
+    try {
+      const performance = await this.#composer.hear(this.#text, word)
+      if (!performance || this.#state.playing || turn !== this.#heardTurn) return
+      sound.transport.setLoop(false)
+      await sound.transport.play({ first: performance, again: performance })
+      sound.follow(true)
+    } catch (error) {
+      this.#failed(error)
+    }
+  }
+
+  /** Silence on every instrument, whatever hangs. */
+  allNotesOff(): void {
+    this.stop()
+    this.#ready?.transport.output.stop()
   }
 
   setLoop(loop: boolean): void {

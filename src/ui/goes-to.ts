@@ -9,10 +9,11 @@ export interface Destination {
   readonly name: string
 }
 
-/** Another place was chosen, or the machine is to be searched for MIDI ports. */
+/** Another place was chosen, the machine is to be searched for MIDI ports, or a note hangs and all is to be silent. */
 export interface GoesToEvents {
   'destination-chosen': CustomEvent<{ readonly id: string }>
   'ports-wanted': CustomEvent<undefined>
+  'silence-wanted': CustomEvent<undefined>
 }
 
 /** Where sound goes: a word that opens the list of places. */
@@ -67,6 +68,12 @@ export class GoesTo extends LitElement {
       .quiet {
         font-size: var(--t-1);
       }
+      .caution {
+        padding: 8px 0 2px;
+        color: var(--ink-2);
+        font-size: var(--t-0);
+        line-height: 1.3;
+      }
     `,
     still,
   ]
@@ -89,6 +96,8 @@ export class GoesTo extends LitElement {
             html`<li><button aria-current=${id === this.chosen} @click=${() => this.#choose(id)}>${name}</button></li>`,
         )}
         <li><button class="quiet" @click=${this.#look}>${this.portsKnown ? 'look for MIDI ports again' : 'look for MIDI ports'}</button></li>
+        <li><button class="quiet" @click=${() => tell(this, 'silence-wanted')}>all notes off</button></li>
+        <li class="caution">Start low: headphones and a bass are loud together.</li>
       </ul>
     `
   }
