@@ -15,19 +15,11 @@ export function barKey({ bar, x, width, layout }: SystemBar): string {
   ].join(';')
 }
 
-/** What the staff of a bar shows beside its lines, and where from the bar line. */
-export function staffKey({ bar, layout }: SystemBar): string {
-  return `${signsKey(bar)};${layout.x.map((place) => place.toFixed(2)).join()}`
-}
-
-function signsKey(bar: PartBar): string {
-  return `${bar.signs.map((sign) => signKey(sign, bar)).join()};${bar.beams.join('+')}`
-}
-
 function contentKey(bar: PartBar): string {
   return [
-    signsKey(bar),
+    bar.signs.map((sign) => signKey(sign, bar)).join(),
     bar.symbols.map((symbol) => symbolKey(symbol, bar)).join(),
+    bar.beams.join('+'),
     bar.triplets.join('+'),
     bar.barLine,
     bar.section ?? '',

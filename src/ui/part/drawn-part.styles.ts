@@ -5,6 +5,7 @@ export const drawnPartStyles = css`
   :host {
     display: block;
     position: relative;
+    isolation: isolate;
   }
   .system {
     position: relative;
@@ -24,6 +25,7 @@ export const drawnPartStyles = css`
   .engraved {
     color: var(--ink);
   }
+  .stem,
   .vf-stem path {
     stroke: var(--ink);
     stroke-width: 1.2px;

@@ -30,8 +30,9 @@ export interface SymbolChosen {
   readonly box: DOMRect
 }
 
-/** Milliseconds of drawing before the page gets its turn. */
-const SLICE_MS = 14
+/** Milliseconds of drawing before the page gets its turn: right after a change, and in the frames that follow. */
+const FIRST_SLICE_MS = 20
+const SLICE_MS = 10
 /** How long the first drawing waits for the faces before it is set in stand-ins. */
 const FACES_MS = 1500
 /** How near the window a system is drawn, in pixels. */
@@ -202,7 +203,7 @@ export class DrawnPart extends LitElement {
     this.rove()
     this.inView = this.piecesInView(hostTop)
     this.isFresh = true
-    this.drawNow()
+    this.drawNow(FIRST_SLICE_MS)
   }
 
   private pageSizes(measure: Measure, barCount: number): PageSizes {
@@ -233,7 +234,7 @@ export class DrawnPart extends LitElement {
 
   // Drawing: what is in view first, in slices.
 
-  private drawNow(): void {
+  private drawNow(sliceMs: number): void {
     const start = performance.now()
     const { inView } = this
     const queue = [...inView, ...this.near].filter((piece) => !piece.isDrawn(this.engraver))
@@ -241,7 +242,7 @@ export class DrawnPart extends LitElement {
     for (const piece of queue) {
       piece.draw(this.engraver)
       left--
-      if (performance.now() - start > SLICE_MS) break
+      if (performance.now() - start > sliceMs) break
     }
     this.dim()
     this.light()
@@ -256,7 +257,7 @@ export class DrawnPart extends LitElement {
     if (this.frame || !this.isConnected) return
     this.frame = requestAnimationFrame(() => {
       this.frame = 0
-      this.drawNow()
+      this.drawNow(SLICE_MS)
     })
   }
 
@@ -309,7 +310,7 @@ export class DrawnPart extends LitElement {
     const piece = lamp && this.pieces.find(({ system }) => system?.bars.some(({ bar }) => bar.index === lamp.barIndex))
     if (this.litPiece && this.litPiece !== piece) this.litPiece.light(undefined, undefined)
     piece?.light(lamp?.barIndex, lamp?.noteIndex)
-    if (piece && piece !== this.litPiece && this.follow) this.scrollTo2nd(piece)
+    if (piece && piece !== this.litPiece && this.follow) this.scrollToSystem(piece)
     this.litPiece = piece
   }
 
@@ -318,10 +319,13 @@ export class DrawnPart extends LitElement {
     for (const piece of this.pieces) piece.dim(dimmed)
   }
 
-  private scrollTo2nd(piece: SystemPiece): void {
-    const before = this.pieces[Math.max(0, this.pieces.indexOf(piece) - 1)]
+  /** The first two systems need only be in view; from then on the one before is the topmost. */
+  private scrollToSystem(piece: SystemPiece): void {
+    const index = this.pieces.indexOf(piece)
     const still = matchMedia('(prefers-reduced-motion: reduce)').matches
-    before?.element.scrollIntoView({ block: 'start', behavior: still ? 'instant' : 'smooth' })
+    const behavior = still ? 'instant' : 'smooth'
+    if (index < 2) piece.element.scrollIntoView({ block: 'nearest', behavior })
+    else this.pieces[index - 1]!.element.scrollIntoView({ block: 'start', behavior })
   }
 
   // Symbols: buttons, one stop for the tab key, arrows between them.
