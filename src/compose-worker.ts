@@ -5,6 +5,8 @@ import type {
   ComposeRequest,
   FileAnswer,
   FileRequest,
+  HearAnswer,
+  HearRequest,
   ReadPage,
 } from './compose-messages.ts'
 import { writeMidi } from './files/midi-writer.ts'
