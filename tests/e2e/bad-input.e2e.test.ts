@@ -17,6 +17,9 @@ import {
 
 const visit = builtPage()
 
+/** Two octaves at a time, which no walking line goes. */
+const NO_LINE = 'feel: swing-medium\npatterns: "1 15"\n\n| C | F | C | G7 |'
+
 describe('Where ports are asked for, and there are none', () => {
   test.each([
     { world: noWebMidi, why: 'the browser has no MIDI', says: /This browser has no MIDI/ },
@@ -82,10 +85,11 @@ test('Any text while it plays: it goes on, and nothing breaks', async () => {
   const { page } = await visit({ world: listening })
   await searched(page)
   await playButton(page).click()
+  await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
   const texts = [
-    '|||| %%% ||:',
-    '“key”: 7/13\n\u0000\u200b | H9 |',
-    'rules: "',
+    '| C | H9 | |||| %%% ||:',
+    '“key”: 7/13\n\u0000\u200b | C | H9 |',
+    'rules: "\n| C |',
     `| ${'C '.repeat(40)}|`,
     'form: A A A\n[A]\n| C |',
     '🎸 | Dm7 | 𝄫 |',
@@ -98,23 +102,37 @@ test('Any text while it plays: it goes on, and nothing breaks', async () => {
   await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
 })
 
+test('All of the text is taken away while it plays: it stops, and an example is one press away', async () => {
+  const { page } = await visit({ world: listening })
+  await searched(page)
+  await playButton(page).click()
+  await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
+  await writeChanges(page, ' ')
+  await page.getByText('Type some chords').first().waitFor()
+  await expect.poll(() => heardLevel(page)).toBeLessThan(-80)
+  await page.getByRole('button', { name: 'example' }).click()
+  await expect.poll(async () => (await symbols(page)).length).toBeGreaterThan(8)
+})
+
 test('A chord that cannot be read: the sentence stands below it, with what to write instead, one press away', async () => {
   const { page } = await visit()
   await writeChanges(page, '| F7 | Bdmi7 | F7 | C7 |')
-  await page.getByText('“Bdmi7” is not a chord').first().waitFor()
-  await page.getByRole('group', { name: 'Put right' }).getByRole('button').first().click()
-  await expect.poll(() => page.getByText('“Bdmi7” is not a chord').count()).toBe(0)
+  await page.getByText('"Bdmi7" is not a chord').first().waitFor()
+  await page.getByRole('group', { name: 'Put right' }).getByRole('button', { name: 'Bmi7' }).click()
+  await expect.poll(() => page.getByText('"Bdmi7" is not a chord').count()).toBe(0)
+  await expect.poll(() => symbols(page)).toEqual(['F seven', 'B minor seven', 'F seven', 'C seven'])
 })
 
-test('Rules that leave no line: the bars and the reason are said, and the last line stays', async () => {
+test('Words that leave no line: the bar and the reason are said, and the last line stays', async () => {
   const { page } = await visit()
   await writeChanges(page, '| F7 | Bb7 | F7 | C7 |')
   await searched(page)
   const before = await tab(page)
-  await writeChanges(page, 'bass: bass-4-eadg\nrules: between-frets 0 0, inside-range\n\n| F#7 | B7 | F#7 | C#7 |')
+  await writeChanges(page, NO_LINE)
   await page
-    .getByText(/cannot (all )?hold|leaves? no/i)
+    .getByText(/No line at bar \d/)
     .first()
     .waitFor()
+  await page.getByText('The last line stays.').first().waitFor()
   expect(await tab(page)).toEqual(before)
 })

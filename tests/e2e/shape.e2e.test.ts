@@ -49,7 +49,16 @@ const STATES: readonly { state: string; reach: (page: Page, size: Size) => Promi
       await page.getByText('is not a chord').first().waitFor()
     },
   },
-  { state: 'with rules that clash', reach: async (page) => writeChanges(page, CLASH) },
+  {
+    state: 'with words that leave no line',
+    reach: async (page) => {
+      await writeChanges(page, NO_LINE)
+      await page
+        .getByText(/No line at bar/)
+        .first()
+        .waitFor()
+    },
+  },
   {
     state: 'without any changes',
     reach: async (page) => {
@@ -61,8 +70,8 @@ const STATES: readonly { state: string; reach: (page: Page, size: Size) => Promi
   },
 ]
 
-/** Nothing fits between these. */
-const CLASH = 'rules: "stay between frets 0 and 0"\n\n| F7 | Bb7 | F#7 | B7 |'
+/** Two octaves at a time, which no walking line goes. */
+const NO_LINE = 'feel: swing-medium\npatterns: "1 15"\n\n| C | F | C | G7 |'
 
 describe.each(SIZE_NAMES)('On a %s', (size) => {
   test.each(['paper', 'stage'] as const)(

@@ -32,13 +32,11 @@ export function withPort(): void {
     connection: 'closed',
     onstatechange: null,
     open: () => {
+      if (port.connection !== 'open') queueMicrotask(tell)
       port.connection = 'open'
       return Promise.resolve(port)
     },
-    close: () => {
-      port.connection = 'closed'
-      return Promise.resolve(port)
-    },
+    close: () => Promise.resolve(port),
     send: (bytes: Iterable<number>, at = 0) => {
       if (port.state !== 'connected') throw new DOMException('Port is disconnected.', 'InvalidStateError')
       world.sent.push({ bytes: [...bytes], at: at || performance.now(), handedOver: performance.now() })
@@ -51,14 +49,15 @@ export function withPort(): void {
     sysexEnabled: false,
     onstatechange: null as ((event: Event) => void) | null,
   })
+  function tell(): void {
+    access.onstatechange?.(Object.assign(new Event('statechange'), { port }))
+  }
   world.plug = (connected) => {
     port.state = connected ? 'connected' : 'disconnected'
+    port.connection = connected ? 'closed' : 'pending'
     if (connected) outputs.set(port.id, port)
     else outputs.delete(port.id)
-    const told = () => Object.assign(new Event('statechange'), { port })
-    access.onstatechange?.(told())
-    access.dispatchEvent(told())
-    port.dispatchEvent(told())
+    tell()
   }
   Object.defineProperty(navigator, 'requestMIDIAccess', { value: async () => access, configurable: true })
 }
