@@ -81,8 +81,8 @@ export class LineStrip extends LitElement {
     return html`${this.lines.map((line, index) => {
       const words = wordsOf(line, index)
       return html`
-        <button aria-current=${index === this.index} aria-label="line ${index + 1}: ${words}" @click=${() => tell(this, 'line-wanted', { index })}>
-          <span class="figures">${index + 1}<i>${words}</i></span>
+        <button aria-current=${index === this.index} @click=${() => tell(this, 'line-wanted', { index })}>
+          <span class="figures"><span><span class="unseen">line </span>${index + 1}</span> <i>${words}</i></span>
           <svg viewBox="0 0 130 30" preserveAspectRatio="none" aria-hidden="true"><path vector-effect="non-scaling-stroke" d=${contour(line.pitches)} /></svg>
         </button>
       `

@@ -57,9 +57,10 @@ describe('The composing workers', () => {
   })
 
   test('say which bar leaves no line', async () => {
-    composer.ask({ text: 'patterns: "1 15 1 15"\n| C7 | F7 |', loop: false, lines: 1 })
-    await expect.poll(last, { timeout: 30_000 }).toMatchObject({ number: expect.any(Number) })
-    await expect.poll(() => last()?.kind, { timeout: 30_000 }).toMatch(/done|clash/)
+    composer.ask({ text: 'feel: swing-medium\npatterns: "1 15"\n| C | F | C | G7 |', loop: false, lines: 1 })
+    await expect.poll(last, { timeout: 30_000 }).toMatchObject({ kind: 'clash' })
+    const answer = last()
+    expect(answer?.kind === 'clash' && answer.clash.message).toMatch(/^No line at bar [1-4]: .*cells and patterns/)
   })
 
   test('have no line where nothing is written, and say so without failing', async () => {
