@@ -15,7 +15,8 @@ export function barKey({ bar, x, width, layout }: SystemBar): string {
   ].join(';')
 }
 
-function contentKey(bar: PartBar): string {
+/** What stands in a bar, wherever it stands. */
+export function contentKey(bar: PartBar): string {
   return [
     bar.signs.map((sign) => signKey(sign, bar)).join(),
     bar.symbols.map((symbol) => symbolKey(symbol, bar)).join(),

@@ -208,7 +208,7 @@ export class DrawnPart extends LitElement {
 
   private pageSizes(measure: Measure, barCount: number): PageSizes {
     const view = this.view ?? viewOf(this.widthPx)
-    const size = Math.min(200, Math.max(60, this.size))
+    const { size } = this
     const key = `${view} ${this.widthPx} ${size} ${Math.min(3, barCount)}`
     if (!this.sizes || key !== this.sizesKey || this.sizes.airy.measure !== measure) {
       this.sizes = pageSizes(pageOf(view, this.widthPx, size, barCount), measure)

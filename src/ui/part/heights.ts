@@ -29,6 +29,8 @@ const DEGREE_TO_END = 2.1
 /** Ink over or under the staff that the usual places leave room for, and air under what goes lower. */
 const FREE_ABOVE = 2.05
 const AIR_ABOVE_TAB = 1.6
+/** How far the slash before a bass hangs under the base line of the chords. */
+const SLASH_DEPTH = 0.5
 
 const STAFF_HEIGHT = 4
 const TIE_DEPTH = 1.6
@@ -42,7 +44,8 @@ const TRIPLET_DEPTH = 2.1
  */
 export function heightsOf(system: System, strings: number): SystemHeights {
   const ink = inkOf(system)
-  const staff = CHORD_TO_STAFF + system.sizes.chord + Math.max(0, ink.above - FREE_ABOVE)
+  const hanging = system.bars.some(({ bar }) => bar.symbols.some(({ bass }) => bass)) ? SLASH_DEPTH : 0
+  const staff = CHORD_TO_STAFF + system.sizes.chord + Math.max(0, ink.above + hanging - FREE_ABOVE)
   const tab = staff + Math.max(TAB_FROM_STAFF, STAFF_HEIGHT + ink.below + AIR_ABOVE_TAB)
   const tabEnd = tab + STRING_GAP * (strings - 1)
   const degreeBase = tabEnd + DEGREE_FROM_TAB

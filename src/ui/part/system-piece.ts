@@ -1,6 +1,6 @@
 import type { PrintedSymbol } from '../../notation/part.ts'
 import { drawSystem, type SystemFrame, symbolBoxes, UNITS } from './draw-system.ts'
-import { barKey } from './drawing-key.ts'
+import { barKey, contentKey } from './drawing-key.ts'
 import type { SystemHeights } from './heights.ts'
 import type { System } from './systems.ts'
 
@@ -37,7 +37,7 @@ export class SystemPiece {
   private readonly waveLayer = document.createElementNS(SVG, 'g')
   private placed: PlacedSystem | undefined
   private bars: SVGGElement[] = []
-  private barKeys: readonly string[] = []
+  private contents: readonly string[] = []
   private key = ''
   private drawnKey = ''
   private engraved = false
@@ -86,13 +86,13 @@ export class SystemPiece {
       this.svg.setAttribute('width', String(px(system.width)))
       this.svg.setAttribute('height', String(px(heights.height)))
       this.svg.setAttribute('viewBox', `0 0 ${(px(system.width) / sp) * UNITS} ${(px(heights.height) / sp) * UNITS}`)
-      const before = this.drawnKey === '' ? undefined : new Set(this.barKeys)
-      this.barKeys = system.bars.map(barKey)
+      const before = this.drawnKey === '' ? undefined : new Set(this.contents)
+      this.contents = system.bars.map(({ bar }) => contentKey(bar))
       this.svg.innerHTML =
         `<g>${drawing.frame}</g>` +
         drawing.bars
           .map((bar, index) => {
-            const changed = before && !before.has(this.barKeys[index]!)
+            const changed = before && !before.has(this.contents[index]!)
             return `<g class="bar${changed ? ' changed' : ''}">${bar}</g>`
           })
           .join('')
