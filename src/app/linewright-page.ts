@@ -213,6 +213,7 @@ export class LinewrightPage extends LitElement {
       ></part-head>
       <drawn-part
         .music=${line?.part}
+        .line=${line?.line}
         .view=${view}
         .lamp=${lamp}
         .dimmedBars=${clash ? barsOf(clash.bars, line?.part.bars ?? []) : []}
