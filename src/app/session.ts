@@ -81,6 +81,8 @@ export class RunningSession {
   #ready: Sound | undefined
   /** a new text has no line yet: what comes first replaces all */
   #stale = false
+  /** who waits for the first line, or for word that there is none */
+  #comes: (() => void)[] = []
   /** rises with every word that is to be heard, and with every play */
   #heardTurn = 0
 
@@ -126,6 +128,7 @@ export class RunningSession {
         this.#set({ lines, index, clash: undefined, fault: undefined })
         if (answer.index === 0) this.#set({ provenWithin: answer.line.line.provenWithin })
         if (answer.index === index) this.#ready?.transport.setMusic(answer.line)
+        this.#lineCame()
         return
       }
       case 'done':
@@ -135,6 +138,7 @@ export class RunningSession {
           this.#set({ lines: [], index: 0 })
         }
         this.#set({ page: answer.page, searching: false, provenWithin: answer.provenWithin })
+        this.#lineCame()
         if (answer.lines === 0) this.#set({ clash: undefined })
         return
       case 'progress':
@@ -142,11 +146,16 @@ export class RunningSession {
         return
       case 'clash':
         this.#set({ clash: answer.clash, searching: false })
+        this.#lineCame()
         return
       case 'failed':
         this.#set({ fault: `The line could not be composed: ${answer.message}.`, searching: false })
         return
     }
+  }
+
+  #lineCame(): void {
+    for (const come of this.#comes.splice(0)) come()
   }
 
   /** Another of the lines. */
@@ -206,15 +215,21 @@ export class RunningSession {
 
   /** Plays from the beginning. Called on a player's press. */
   async play(): Promise<void> {
-    const line = this.#state.lines[this.#state.index]
-    if (!line || this.#state.playing) return
+    const { playing, searching, lines, index } = this.#state
+    if (playing || (!lines[index] && !searching)) return
     this.#set({ playing: true, notice: undefined })
     try {
       const sound = this.#ready ?? (await this.prepare())
-      if (!this.#state.playing) return
+      // Pressed before the first line is there: it plays when it comes.
+      if (this.#state.playing && !this.#state.lines[0]) await new Promise<void>((come) => this.#comes.push(come))
+      const line = this.#state.lines[this.#state.index]
+      if (!this.#state.playing || !line) {
+        this.#set({ playing: false })
+        return
+      }
       this.#heardTurn++
       sound.transport.setLoop(this.#state.loop)
-      await sound.transport.play(this.#state.lines[this.#state.index] ?? line)
+      await sound.transport.play(line)
       if (!sound.transport.playing) return
       sound.follow(true)
       this.#follow()
@@ -227,6 +242,7 @@ export class RunningSession {
   stop(): void {
     this.#ready?.transport.stop()
     this.#ready?.follow(false)
+    this.#lineCame()
     if (this.#state.playing) this.#set({ playing: false, heard: undefined })
   }
 
