@@ -52,7 +52,7 @@ export function chordRuns(symbol: PrintedSymbol): readonly ChordRun[] {
   const pieces = symbol.suffix.split(/([♭♮♯øΔ°])/).filter((piece) => piece !== '')
   pieces.forEach((piece, index) => {
     const sign = SUFFIX_SIGN[piece]
-    if (piece === '°') add(piece, 'part', DIMINISHED_SIZE, 0.1, 0.02, true)
+    if (piece === '°') add(piece, 'part', DIMINISHED_SIZE, 0.1, symbol.accidental ? 0.09 : 0.02, true)
     else if (sign) add(sign, 'signs', SUFFIX_SIZE, SUFFIX_RISE, 0.04, true)
     else add(piece, 'part', SUFFIX_SIZE, SUFFIX_RISE, index === 0 ? 0.05 : 0, true)
   })
