@@ -68,9 +68,16 @@ export function smallTargets(page: Page, least: number): Promise<readonly Findin
       return false
     }
     const found: { what: string; where: string }[] = []
+    // A leaf that is lifted over the page: what lies under it cannot be pressed until it is laid back.
+    const leaves: Element[] = []
     const measure = (target: Element) => {
       target.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' })
       const { left, right, top, bottom } = target.getBoundingClientRect()
+      const under = leaves.some((leaf) => {
+        const over = leaf.getBoundingClientRect()
+        return !within(target, leaf) && over.top < bottom && over.bottom > top && over.left < right && over.right > left
+      })
+      if (under) return
       const [x, y] = [(left + right) / 2, (top + bottom) / 2]
       const label = target.closest('label')
       const hits = (dx: number, dy: number) => {
@@ -107,6 +114,14 @@ export function smallTargets(page: Page, least: number): Promise<readonly Findin
         visit(element)
       }
     }
+    const lift = (root: ParentNode) => {
+      for (const element of root.querySelectorAll('*')) {
+        const isLeaf = element.localName === 'aside' && element.checkVisibility()
+        if (isLeaf && ['absolute', 'fixed'].includes(getComputedStyle(element).position)) leaves.push(element)
+        if (element.shadowRoot) lift(element.shadowRoot)
+      }
+    }
+    lift(document)
     visit(document.body)
     return found
   }, least)
@@ -145,11 +160,18 @@ export function touchingTexts(page: Page): Promise<readonly Finding[]> {
     const visit = (node: ParentNode) => {
       for (const element of node.children) {
         if (element instanceof SVGTextElement) measure(element)
-        if (element.shadowRoot) visit(element.shadowRoot)
         visit(element)
       }
     }
-    visit(document.body)
+    const drawing = (root: ParentNode): ShadowRoot | undefined => {
+      for (const element of root.querySelectorAll('*')) {
+        const { localName, shadowRoot } = element
+        const found = localName === 'drawn-part' ? shadowRoot : shadowRoot && drawing(shadowRoot)
+        if (found) return found
+      }
+      return undefined
+    }
+    visit(drawing(document)!)
     if (inks.length === 0) return [{ what: 'no text at all', where: 'in the part' }]
     const touching: { what: string; where: string }[] = []
     for (const [i, one] of inks.entries()) {
