@@ -41,6 +41,9 @@ export const PAGE_STYLES = [
       font-size: var(--t-1);
       line-height: 1.4;
     }
+    .together {
+      white-space: nowrap;
+    }
     .say {
       margin: 0 0 8px;
     }

@@ -1,6 +1,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { customElement, query, state } from 'lit/decorators.js'
 import opening from '../../examples/kettle-before-eight.changes.txt?raw'
+import type { Diagnostic } from '../chart/diagnostic.ts'
 import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/header-edit.ts'
 import type { FileRequest } from '../compose-messages.ts'
 import { isCompound } from '../music/metre.ts'
@@ -39,6 +40,8 @@ const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
   'take-away': 'Take away',
   keys: 'Keys',
 }
+
+const NOTHING_SAID: readonly Diagnostic[] = []
 
 /** The index of a small page. */
 const INDEX: readonly Leaf[] = ['changes', 'idea', 'balance', 'take-away']
@@ -158,6 +161,8 @@ export class LinewrightPage extends LitElement {
     const shown = (leaf: Leaf) =>
       view === 'desktop' ? (instead ? instead === leaf : leaf === 'changes' || leaf === 'idea') : sheet === leaf
     const { page, loop } = session
+    // An empty page is no mistake: what to do about it stands below.
+    const blank = this.#text.trim() === ''
     return html`
       <aside class="verso" aria-label="What you say" ?hidden=${view === 'desktop' ? this.folded : !sheet}>
         <header class="running">
@@ -171,12 +176,12 @@ export class LinewrightPage extends LitElement {
           <h2>Changes</h2>
           <changes-editor
             .text=${this.#text}
-            .diagnostics=${page?.diagnostics ?? []}
+            .diagnostics=${blank ? NOTHING_SAID : (page?.diagnostics ?? NOTHING_SAID)}
             .litSpan=${this.#litSpan()}
             @text-changed=${this.#textChanged}
             @history-changed=${this.#historyChanged}
           ></changes-editor>
-          <p class="help">${page && page.form.bars.length > 0 ? lengthInWords(page.form.bars.length, page.metre, loop) : html`Type some chords, or begin with an <button class="word" @click=${this.#example}>example</button>.`}</p>
+          <p class="help">${page && page.form.bars.length > 0 ? lengthInWords(page.form.bars.length, page.metre, loop) : html`Type some chords, or begin with an <span class="together"><button class="word" @click=${this.#example}>example</button>.</span>`}</p>
         </section>
         <section ?hidden=${!shown('idea')}>
           <h2>Idea</h2>
@@ -204,7 +209,7 @@ export class LinewrightPage extends LitElement {
       <part-head
         .title=${page?.title ?? 'Untitled'}
         .key=${keyInWords(page?.key)}
-        .feel=${page?.feel?.name ?? ''}
+        .feel=${page?.feel?.name ?? 'choose a feel'}
         .tempoBpm=${page?.tempoBpm ?? 120}
         ?dotted=${page ? isCompound(page.metre) : false}
         .pencil=${empty ? 'Type some chords: F7 Bb7 F7 C7' : line ? pencilled(this.first, TOUCH.matches) : ''}
