@@ -51,7 +51,7 @@ const LOOK = EditorView.theme({
   // A row that is too long goes on a little further in.
   '.cm-line': { padding: '0 0 0 2ch', textIndent: '-2ch' },
   '.cm-line ::selection, .cm-line::selection': { backgroundColor: 'var(--graphite-wash)', color: 'inherit' },
-  '.cm-placeholder': { color: 'var(--ink-3)' },
+  '.cm-placeholder': { color: 'var(--ink-3)', textIndent: '0' },
   '.cm-wrong': {
     textDecoration: 'underline wavy var(--red) 1.5px',
     textUnderlineOffset: '4px',
