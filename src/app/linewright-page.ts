@@ -212,7 +212,7 @@ export class LinewrightPage extends LitElement {
         .feel=${page?.feel?.name ?? 'choose a feel'}
         .tempoBpm=${page?.tempoBpm ?? 120}
         ?dotted=${page ? isCompound(page.metre) : false}
-        .pencil=${empty ? 'Type some chords: F7 Bb7 F7 C7' : line ? pencilled(this.first, TOUCH.matches) : ''}
+        .pencil=${empty ? 'Type some chords: | F7 | Bb7 | F7 | C7 |' : line ? pencilled(this.first, TOUCH.matches) : ''}
         @feel-pressed=${this.#feelPressed}
         @tempo-pressed=${() => this.transport.editTempo()}
       ></part-head>

@@ -291,7 +291,7 @@ export class ChangesEditor extends LitElement {
         autocorrect: 'off',
         spellcheck: 'false',
       }),
-      placeholder('F7 Bb7 F7 C7'),
+      placeholder('| F7 | Bb7 | F7 | C7 |'),
       CHANGES_LANGUAGE,
       CHANGES_MARKS,
       CHANGES_HEAD,
