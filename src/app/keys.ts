@@ -1,3 +1,5 @@
+import type { KeyRow } from '../ui/keys-leaf.ts'
+
 /** What a key does. */
 export type KeyDeed =
   | 'play'
@@ -17,13 +19,6 @@ export type KeyDeed =
   | 'undo'
   | 'redo'
   | 'close'
-
-/** A row of the list of keys. */
-export interface KeyRow {
-  /** as printed */
-  readonly keys: string
-  readonly does: string
-}
 
 /** The list that `?` opens. */
 export const KEY_ROWS: readonly KeyRow[] = [

@@ -44,9 +44,6 @@ export const PAGE_STYLES = [
     .together {
       white-space: nowrap;
     }
-    .say {
-      margin: 0 0 8px;
-    }
     .row {
       display: flex;
       flex-wrap: wrap;
@@ -81,47 +78,6 @@ export const PAGE_STYLES = [
     section {
       margin-top: 20px;
     }
-    .keys {
-      width: 100%;
-      border-collapse: collapse;
-      font-size: var(--t-1);
-      line-height: 1.4;
-    }
-    .keys th {
-      width: 40%;
-      padding: 5px 12px 5px 0;
-      font-family: var(--part);
-      font-weight: 600;
-      text-align: left;
-      vertical-align: baseline;
-    }
-    .keys td {
-      padding: 5px 0;
-    }
-    .keys tr + tr > * {
-      border-top: 1px solid var(--hair);
-    }
-    .letters {
-      display: flex;
-      gap: 10px;
-      align-items: center;
-      min-height: 44px;
-      margin-top: 8px;
-      font-size: var(--t-1);
-    }
-    .letters input {
-      width: 20px;
-      height: 20px;
-      accent-color: var(--ink);
-    }
-    .goes {
-      display: flex;
-      gap: 8px;
-      align-items: baseline;
-      min-height: 44px;
-      margin: 8px 0 0;
-    }
-
     /* the right leaf: what you play */
     .recto {
       display: grid;

@@ -8,17 +8,21 @@ import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
 import type { Destination } from '../ui/goes-to.ts'
 import type { EditWanted, IdeaLeaf, WordHeard } from '../ui/idea-leaf.ts'
+import type { LettersChanged } from '../ui/keys-leaf.ts'
 import type { StripLine } from '../ui/line-strip.ts'
 import type { SymbolChosen } from '../ui/part/drawn-part.ts'
 import type { PartLevelChange } from '../ui/part-level.ts'
+import type { FileWanted } from '../ui/take-away-leaf.ts'
 import type { PartSetting, TransportBar } from '../ui/transport-bar.ts'
+import '../ui/balance-leaf.ts'
 import '../ui/changes-editor.ts'
 import '../ui/idea-leaf.ts'
+import '../ui/keys-leaf.ts'
 import '../ui/line-strip.ts'
 import '../ui/page-toast.ts'
 import '../ui/part/drawn-part.ts'
 import '../ui/part-head.ts'
-import '../ui/part-level.ts'
+import '../ui/take-away-leaf.ts'
 import '../ui/transport-bar.ts'
 import { type FirstStep, pencilled, stepAfter } from './first-minute.ts'
 import { keyInWords, lengthInWords } from './in-words.ts'
@@ -134,7 +138,19 @@ export class LinewrightPage extends LitElement {
     const { view } = this
     const sheet = view === 'desktop' ? undefined : this.leaf
     return html`
-      <div class="page ${view} ${this.folded && view === 'desktop' ? 'folded' : ''}" @part-drawn=${this.#partDrawn}>
+      <div class="page ${view} ${this.folded && view === 'desktop' ? 'folded' : ''}"
+        @play-pressed=${() => this.#do('play')}
+        @loop-pressed=${() => this.#do('loop')}
+        @tempo-wanted=${this.#tempoWanted}
+        @line-wanted=${this.#lineWanted}
+        @level-changed=${this.#levelChanged}
+        @solo-wanted=${this.#soloWanted}
+        @destination-chosen=${this.#destinationChosen}
+        @ports-wanted=${() => this.#running.lookForPorts()}
+        @silence-wanted=${() => this.#running.allNotesOff()}
+        @file-wanted=${this.#fileWanted}
+        @letters-changed=${this.#lettersChanged}
+      >
         ${this.#verso(sheet)}
         <main class="recto">
           ${
@@ -192,8 +208,7 @@ export class LinewrightPage extends LitElement {
             @pattern-heard=${this.#patternHeard}
           ></idea-leaf>
         </section>
-        ${shown('balance') ? this.#balance() : nothing} ${shown('take-away') ? this.#takeAway() : nothing}
-        ${shown('keys') ? this.#keys() : nothing}
+        ${(['balance', 'take-away', 'keys'] as const).map((leaf) => (shown(leaf) ? this.#opened(leaf) : nothing))}
       </aside>
     `
   }
@@ -242,7 +257,7 @@ export class LinewrightPage extends LitElement {
           </div>`
         : this.view === 'phone'
           ? nothing
-          : html`<line-strip .lines=${stripOf(lines, provenWithin)} .index=${index} @line-wanted=${this.#lineWanted}></line-strip>`
+          : html`<line-strip .lines=${stripOf(lines, provenWithin)} .index=${index}></line-strip>`
     return html`<div class="under" ?hidden=${this.view === 'phone' && (trouble === undefined || this.footGiven)}>${content}</div>`
   }
 
@@ -281,59 +296,24 @@ export class LinewrightPage extends LitElement {
       .lineIndex=${session.index}
       .lineCount=${session.lines.length}
       ?searching=${session.searching}
-      @play-pressed=${() => this.#do('play')}
-      @loop-pressed=${() => this.#do('loop')}
-      @tempo-wanted=${this.#tempoWanted}
-      @line-wanted=${this.#lineWanted}
-      @level-changed=${this.#levelChanged}
-      @solo-wanted=${this.#soloWanted}
-      @destination-chosen=${this.#destinationChosen}
-      @ports-wanted=${() => this.#running.lookForPorts()}
-      @silence-wanted=${() => this.#running.allNotesOff()}
     ></transport-bar>`
   }
 
-  #balance(): TemplateResult {
+  /** A leaf that is opened, and laid back with its heading's word or Escape. */
+  #opened(leaf: Exclude<Leaf, 'changes' | 'idea'>): TemplateResult {
     const { session } = this
-    return html`<section
-      @level-changed=${this.#levelChanged}
-      @solo-wanted=${this.#soloWanted}
-      @destination-chosen=${this.#destinationChosen}
-      @ports-wanted=${() => this.#running.lookForPorts()}
-      @silence-wanted=${() => this.#running.allNotesOff()}
-    >
-      ${this.#heading('balance')}
-      ${this.#settings().map(
-        ({ part, name, decibels, muted, silenced }) =>
-          html`<part-level wide .who=${part} .name=${name} .decibels=${decibels} ?muted=${muted} ?silenced=${silenced}></part-level>`,
-      )}
-      <p class="goes">Sound goes to <goes-to .destinations=${this.#destinations()} .chosen=${session.destination} ?portsKnown=${session.portsKnown}></goes-to></p>
-      <p class="help">Start low: headphones and a bass are loud together. If your ears ring or hurt, stop; if it lasts, see a doctor.</p>
-    </section>`
-  }
-
-  #takeAway(): TemplateResult {
-    const none = this.session.lines.length === 0
-    return html`<section>
-      ${this.#heading('take-away')}
-      <p class="say">Line ${this.session.index + 1} as a MIDI file, with the band around it.</p>
-      <div class="row">
-        <button class="box" ?disabled=${none} @click=${() => this.#take('player')}>for a player</button>
-        <button class="box" ?disabled=${none} @click=${() => this.#take('sequencer')}>for a sequencer</button>
-      </div>
-      <p class="help">The first brings its sounds and the swing along, and plays as it is heard here. The second brings notes and swing only, on its own grid, and goes round without a seam.</p>
-      <p class="help" role="status">${this.taken}</p>
-    </section>`
-  }
-
-  #keys(): TemplateResult {
-    return html`<section>
-      ${this.#heading('keys')}
-      <table class="keys">
-        ${KEY_ROWS.map(({ keys, does }) => html`<tr><th scope="row">${keys}</th><td>${does}</td></tr>`)}
-      </table>
-      <label class="letters"><input type="checkbox" .checked=${this.letters} @change=${this.#lettersChanged} /> single letters and signs work as keys</label>
-    </section>`
+    const content = {
+      balance: () => html`<balance-leaf
+        .parts=${this.#settings()}
+        .destinations=${this.#destinations()}
+        .destination=${session.destination}
+        ?portsKnown=${session.portsKnown}
+      ></balance-leaf>`,
+      'take-away': () =>
+        html`<take-away-leaf .line=${session.lines.length === 0 ? 0 : session.index + 1} .said=${this.taken}></take-away-leaf>`,
+      keys: () => html`<keys-leaf .rows=${KEY_ROWS} ?letters=${this.letters}></keys-leaf>`,
+    }
+    return html`<section>${this.#heading(leaf)}${content[leaf]()}</section>`
   }
 
   #heading(leaf: Leaf): TemplateResult {
@@ -457,6 +437,10 @@ export class LinewrightPage extends LitElement {
     }
   }
 
+  readonly #fileWanted = ({ detail }: CustomEvent<FileWanted>): void => {
+    void this.#take(detail.for)
+  }
+
   async #take(reader: FileRequest['for']): Promise<void> {
     const bytes = await this.#running.file(reader)
     if (!bytes) {
@@ -472,8 +456,6 @@ export class LinewrightPage extends LitElement {
     setTimeout(() => URL.revokeObjectURL(url), 60_000)
     this.taken = `${name} is on its way to your downloads.`
   }
-
-  readonly #partDrawn = (): void => {}
 
   readonly #fold = (): void => {
     this.folded = !this.folded
@@ -493,8 +475,8 @@ export class LinewrightPage extends LitElement {
     this.leaf = undefined
   }
 
-  readonly #lettersChanged = (event: Event): void => {
-    this.letters = (event.target as HTMLInputElement).checked
+  readonly #lettersChanged = ({ detail }: CustomEvent<LettersChanged>): void => {
+    this.letters = detail.on
   }
 
   #open(leaf: Leaf): void {
