@@ -169,6 +169,7 @@ describe('marks', () => {
 
   test('show a pushed note as what it is to the chord it brings', () => {
     expect(marks(part('C | F7', 'C2/h. A1/q+h< | Eb2/h'))).toBe('root third | - seventh')
+    expect(marks(part('C | F/A', 'C2/h. A1/q+h< | C2/h'))).toBe('root root | - fifth')
   })
 })
 

@@ -90,7 +90,7 @@ describe('VexFlow', () => {
         )
         expect(beams).toEqual(theirs)
       }),
-      { seed: 6, numRuns: RUNS / 3 },
+      { seed: 6, numRuns: RUNS / 4 },
     )
   })
 })
