@@ -84,7 +84,7 @@ export default defineConfig(({ mode }) => ({
           name: 'node',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/**/*.{browser,e2e}.test.ts'],
-          benchmark: { include: ['tests/**/*.bench.ts'], exclude: ['tests/**/*.browser.bench.ts'] },
+          benchmark: { include: ['tests/**/*.bench.ts'], exclude: ['tests/**/*.{browser,e2e}.bench.ts'] },
         },
       },
       {
@@ -110,7 +110,7 @@ export default defineConfig(({ mode }) => ({
           include: ['tests/**/*.e2e.test.ts'],
           fileParallelism: false,
           expect: { poll: { timeout: 10_000 } },
-          benchmark: { include: [] },
+          benchmark: { include: ['tests/**/*.e2e.bench.ts'] },
         },
       },
     ],
