@@ -1,4 +1,4 @@
-import { type Composition, compose, composing, performanceOf, read } from './compose.ts'
+import { type Composition, compose, composing, performanceOf, read, roundsOf } from './compose.ts'
 import type {
   ComposeAnswer,
   ComposedLine,
@@ -112,14 +112,8 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
 }
 
 function composedLine(composition: Composition, line: Line): ComposedLine {
-  const { form, chart, instrument, settings } = composition
-  const again = performanceOf(composition, line, { for: 'repeat' })
-  return {
-    line,
-    part: partOf({ form, line, key: chart.key, instrument }),
-    first: settings.loop ? performanceOf(composition, line) : again,
-    again,
-  }
+  const { form, chart, instrument } = composition
+  return { line, part: partOf({ form, line, key: chart.key, instrument }), ...roundsOf(composition, line) }
 }
 
 function pageOf({ chart, form, diagnostics, feel, tempoBpm, instrument, vocabulary }: Composition): ReadPage {

@@ -143,16 +143,13 @@ export function arrangementOf(
   })
 }
 
-/**
- * Steps 4 and 5: the same as played: swung and placed for a player, loop-true on its own grid for a sequencer. `repeat` is what a
- * player hears from the second time round on: what is tied over the end of a loop is not struck again.
- */
+/** Steps 4 and 5: the same as played: swung and placed for a player, loop-true on its own grid for a sequencer. */
 export function performanceOf(
   composition: Composition,
   line: Line,
   options: {
     readonly straight?: boolean
-    readonly for?: 'player' | 'repeat' | 'sequencer'
+    readonly for?: 'player' | 'sequencer'
     readonly parts?: readonly PartName[]
   } = {},
 ): Performance {
@@ -163,11 +160,28 @@ export function performanceOf(
   return perform(
     arrangementOf(composition, line, options.parts, looped || composition.settings.loop === true),
     { swing: feel.swing, touch: feel.touch },
-    { ...WAYS[options.for ?? 'player'], straight: options.straight ?? false },
+    { ...(looped ? AS_LOOP : AS_PLAYED), straight: options.straight ?? false },
   )
 }
 
-const WAYS = { player: AS_PLAYED, repeat: { ...AS_PLAYED, loopTrue: true }, sequencer: AS_LOOP }
+/**
+ * Steps 4 and 5 for one who hears it round and round: the first time, and every time after that, when what is tied over the end
+ * is not struck again. Where nothing is, both are the same.
+ */
+export function roundsOf(
+  composition: Composition,
+  line: Line,
+): { readonly first: Performance; readonly again: Performance } {
+  const { feel } = composition
+  if (!feel) throw new RangeError('a composition without a feel cannot be played')
+  const arrangement = arrangementOf(composition, line)
+  const manner = { swing: feel.swing, touch: feel.touch }
+  const first = perform(arrangement, manner, AS_PLAYED)
+  const tiesOver = arrangement.parts.some(({ notes }) =>
+    notes.some(({ startTick, ticks }) => startTick + ticks > arrangement.ticks),
+  )
+  return { first, again: tiesOver ? perform(arrangement, manner, { ...AS_PLAYED, loopTrue: true }) : first }
+}
 
 const START = { from: 0, to: 0 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type Lamp, lampAt } from '../../src/app/lamp.ts'
-import { compose, performanceOf } from '../../src/compose.ts'
+import { compose, roundsOf } from '../../src/compose.ts'
 import type { ComposedLine } from '../../src/compose-messages.ts'
 import { partOf } from '../../src/notation/part.ts'
 
@@ -11,8 +11,7 @@ function composed(text: string): ComposedLine {
   return {
     line,
     part: partOf({ form, line, key: chart.key, instrument }),
-    first: performanceOf(composition, line),
-    again: performanceOf(composition, line, { for: 'repeat' }),
+    ...roundsOf(composition, line),
   }
 }
 
