@@ -127,7 +127,7 @@ export class RunningSession {
         this.#stale = false
         this.#set({ lines, index, clash: undefined, fault: undefined })
         if (answer.index === 0) this.#set({ provenWithin: answer.line.line.provenWithin })
-        if (answer.index === index) this.#ready?.transport.setMusic(answer.line)
+        if (answer.index === index) this.#takeOver(answer.line)
         this.#lineCame()
         return
       }
@@ -154,6 +154,11 @@ export class RunningSession {
     }
   }
 
+  /** Another line plays from the next bar line on. A word that is only heard once is left to its end. */
+  #takeOver(line: ComposedLine): void {
+    if (this.#state.playing) this.#ready?.transport.setMusic(line)
+  }
+
   #lineCame(): void {
     for (const come of this.#comes.splice(0)) come()
   }
@@ -163,7 +168,7 @@ export class RunningSession {
     const line = this.#state.lines[index]
     if (!line || index === this.#state.index) return
     this.#set({ index })
-    this.#ready?.transport.setMusic(line)
+    this.#takeOver(line)
   }
 
   /** The MIDI file of the line on the page; `undefined` where there is none. */
