@@ -47,11 +47,13 @@ export interface ComposeRequest {
   readonly lines: number
 }
 
-/** Asks for the MIDI file of a line of the last request that was answered. */
+/** Asks for the MIDI file of a line that was found over a text. */
 export interface FileRequest {
   readonly kind: 'file'
   readonly number: number
-  readonly index: number
+  readonly text: string
+  readonly loop: boolean
+  readonly line: Line
   /** a player brings the sounds with the file; a sequencer has its own */
   readonly for: 'player' | 'sequencer'
 }
@@ -76,8 +78,7 @@ export interface HearAnswer {
 export interface FileAnswer {
   readonly kind: 'file'
   readonly number: number
-  readonly for: 'player' | 'sequencer'
-  /** `undefined`: that line is no longer there */
+  /** `undefined`: the line and the text do not go together */
   readonly bytes: Uint8Array | undefined
 }
 
@@ -87,7 +88,7 @@ export interface FileAnswer {
  */
 export type ComposeAnswer =
   | { readonly kind: 'page'; readonly number: number; readonly page: ReadPage }
-  /** from 0, cheapest first */
+  /** from 0, cheapest first as far as it is proven */
   | { readonly kind: 'line'; readonly number: number; readonly index: number; readonly line: ComposedLine }
   /** still looking: line 0 is at most so many points above the best */
   | { readonly kind: 'progress'; readonly number: number; readonly provenWithin: number | undefined }

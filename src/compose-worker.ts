@@ -3,9 +3,7 @@ import type {
   ComposeAnswer,
   ComposedLine,
   ComposeRequest,
-  FileAnswer,
   FileRequest,
-  HearAnswer,
   HearRequest,
   ReadPage,
 } from './compose-messages.ts'
@@ -13,6 +11,7 @@ import { writeMidi } from './files/midi-writer.ts'
 import type { Line } from './line/line.ts'
 import { formatKey } from './music/key.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
+import type { Performance } from './music/performance.ts'
 import { partOf } from './notation/part.ts'
 import { type Cell, parseCell, placesOfLength } from './rhythm/cell.ts'
 import { cellOf } from './rhythm/cells.ts'
@@ -33,12 +32,12 @@ const page = self as unknown as {
 
 let newest = -1
 
-/** What the page was last shown, line by line: a file is made of it. */
-let shown: { readonly composition: Composition; readonly lines: Line[] } | undefined
-
 page.onmessage = ({ data }) => {
-  if (data.kind === 'file') return page.postMessage(fileOf(data))
-  if (data.kind === 'hear') return page.postMessage(heard(data))
+  if (data.kind === 'file')
+    return page.postMessage({ kind: 'file', number: data.number, bytes: orNothing(() => fileOf(data)) })
+  if (data.kind === 'hear') {
+    return page.postMessage({ kind: 'hear', number: data.number, performance: orNothing(() => heard(data)) })
+  }
   newest = data.number
   void answer(data)
 }
@@ -86,8 +85,6 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
     for (const [index, line] of composition.lines.entries()) {
       if (sent[index] === line.notes) continue
       sent[index] = line.notes
-      if (index === 0) shown = { composition, lines: [] }
-      shown!.lines[index] = line
       page.postMessage({ kind: 'line', number, index, line: composedLine(composition, line) })
     }
   }
@@ -96,14 +93,19 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
   let told = breathed
   for (let step = steps.next(); ; step = steps.next()) {
     const now = performance.now()
-    // A search for several lines may come to its first one by another that is not as good; the second one settles it.
-    if (step.done || lines === 1 || step.value.lines.length > 1) show(step.value)
-    if (step.done) return step.value
+    if (step.done) {
+      show(step.value)
+      return step.value
+    }
     if (now - told > PROGRESS_MS) {
       told = now
       page.postMessage({ kind: 'progress', number, provenWithin: step.value.lines[0]?.provenWithin })
     }
-    if (now - breathed > BREATH_MS) {
+    // What the text says is known: a newer text may be here before its search begins.
+    const isRead = !pageSent
+    // A search for several lines may come to its first one by another that is not as good; the second one settles it.
+    show(lines === 1 || step.value.lines.length > 1 ? step.value : { ...step.value, lines: [] })
+    if (isRead || now - breathed > BREATH_MS) {
       await takeBreath()
       if (newest !== number) return undefined
       breathed = performance.now()
@@ -131,15 +133,23 @@ function pageOf({ chart, form, diagnostics, feel, tempoBpm, instrument, vocabula
   }
 }
 
-function fileOf({ number, index, for: reader }: FileRequest): FileAnswer {
-  const line = shown?.lines[index]
-  if (!shown || !line) return { kind: 'file', number, for: reader, bytes: undefined }
-  const bytes = writeMidi(performanceOf(shown.composition, line, { for: reader }), reader)
-  return { kind: 'file', number, for: reader, bytes }
+/** What goes wrong with a file or a word is no fault of the composing beside it. */
+function orNothing<T>(make: () => T | undefined): T | undefined {
+  try {
+    return make()
+  } catch {
+    return undefined
+  }
+}
+
+function fileOf({ text, loop, line, for: reader }: FileRequest): Uint8Array {
+  const settings = { loop }
+  const composition: Composition = { ...read(text, settings), lines: [line], clash: undefined, settings }
+  return writeMidi(performanceOf(composition, line, { for: reader }), reader)
 }
 
 /** A word played over the first chord of the chart, in its feel and tempo. */
-function heard({ number, text, word }: HearRequest): HearAnswer {
+function heard({ text, word }: HearRequest): Performance | undefined {
   const { chart, form, feel, tempoBpm, instrument } = read(text)
   const symbol = form.changes.find(({ chord }) => chord)?.chord?.symbol.text ?? 'C7'
   const cell = word.kind === 'cell' ? (cellOf(word.text) ?? parsedCell(word.text)) : undefined
@@ -154,7 +164,7 @@ function heard({ number, text, word }: HearRequest): HearAnswer {
   ].join('\n')
   const composition = compose(sample, word.kind === 'cell' ? { cells: [word.text] } : { patterns: [word.text] })
   const line = composition.lines[0]
-  return { kind: 'hear', number, performance: line && performanceOf(composition, line, { parts: ['bass'] }) }
+  return line && performanceOf(composition, line, { parts: ['bass'] })
 }
 
 function parsedCell(text: string): Cell | undefined {

@@ -62,8 +62,8 @@ export function compose(text: string, settings: Settings = {}): Composition {
 }
 
 /**
- * The same a step at a time: yields the composition with the lines known so far, so that the caller may show them, take breath, or
- * give the rest up. The first line may not yet be the best there is: `provenWithin` says by how much.
+ * The same a step at a time: yields the composition with the lines known so far, none at first, so that the caller may show them,
+ * take breath, or give the rest up. The first line may not yet be the best there is: `provenWithin` says by how much.
  */
 export function* composing(text: string, settings: Settings = {}): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
@@ -72,6 +72,7 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
   if (!feel || !vocabulary || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
+  yield { ...reading, lines: [], clash: undefined, settings }
   const way: BuildRequest['way'] =
     feel.line.kind === 'walk'
       ? {

@@ -25,8 +25,6 @@ export class Composer {
   readonly #answered: Answered
   readonly #first: ComposingWorker
   readonly #further: ComposingWorker
-  /** where each of the lines that came through was made */
-  readonly #makers: ComposingWorker[] = []
   #wish: Wish = { text: '', loop: false, lines: 1 }
   #number = 0
   #firstCost: number | undefined
@@ -48,22 +46,21 @@ export class Composer {
     this.#first.post({ kind: 'compose', number: this.#number, ...wish, lines: 1 })
   }
 
-  /** The bytes of a MIDI file of one of the newest lines; `undefined` if there is no such line any more. */
-  file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
-    return this.#makers[index]?.file(index, reader) ?? Promise.resolve(undefined)
+  /** The bytes of a MIDI file of a line that was found over a text; `undefined` where there is no such file. */
+  async file(wish: Omit<FileRequest, 'kind' | 'number'>): Promise<Uint8Array | undefined> {
+    const answer = await this.#first.request({ kind: 'file', ...wish })
+    return answer?.kind === 'file' ? answer.bytes : undefined
   }
 
   /** How a word of the vocabulary sounds over the first chord of a text; `undefined` where it cannot be played. */
-  hear(text: string, word: HearRequest['word']): Promise<Performance | undefined> {
-    return this.#first.hear(text, word)
+  async hear(text: string, word: HearRequest['word']): Promise<Performance | undefined> {
+    const answer = await this.#first.request({ kind: 'hear', text, word })
+    return answer?.kind === 'hear' ? answer.performance : undefined
   }
 
   #firstAnswered(answer: ComposeAnswer): void {
     if (answer.number !== this.#number) return
-    if (answer.kind === 'line') {
-      this.#makers[0] = this.#first
-      this.#firstCost = answer.line.line.cost
-    }
+    if (answer.kind === 'line') this.#firstCost = answer.line.line.cost
     if (answer.kind === 'done' && answer.lines > 0 && this.#wish.lines > 1) {
       const request: ComposeRequest = { kind: 'compose', number: this.#number, ...this.#wish }
       this.#quiet = setTimeout(() => this.#further.post(request), QUIET_MS)
@@ -71,69 +68,59 @@ export class Composer {
   }
 
   #furtherAnswered(answer: ComposeAnswer): void {
-    if (answer.number !== this.#number || answer.kind === 'page') return
-    if (answer.kind === 'line') {
-      // Of lines that cost the same, the one that is on the page stays.
-      if (answer.index === 0 && answer.line.line.cost === this.#firstCost) return
-      this.#makers[answer.index] = this.#further
-    }
+    if (answer.number !== this.#number || answer.kind === 'page' || answer.kind === 'progress') return
+    // Of lines that cost the same, the one that is on the page stays.
+    if (answer.kind === 'line' && answer.index === 0 && answer.line.line.cost === this.#firstCost) return
     this.#answered(answer)
   }
 }
 
-/** One worker; another one takes its place where it breaks. */
+type Aside = FileAnswer | HearAnswer
+
+/** One worker, started when it is needed; another one takes its place where it breaks. */
 class ComposingWorker {
   readonly #answered: Answered
-  #worker: Worker
+  #worker: Worker | undefined
   #number = 0
+  /** it composes */
   #busy = false
-  readonly #waiting = new Map<number, (answer: FileAnswer | HearAnswer | undefined) => void>()
+  readonly #waiting = new Map<number, (answer: Aside | undefined) => void>()
   #asked = 0
 
   constructor(answered: Answered) {
     this.#answered = answered
-    this.#worker = this.#start()
   }
 
   post(request: ComposeRequest): void {
     this.#number = request.number
     this.#busy = true
-    this.#worker.postMessage(request)
+    this.#running.postMessage(request)
   }
 
   /** Nothing more is wanted of it. A long search hears nothing, so where one runs the worker itself is replaced. */
   giveUp(): void {
-    if (!this.#busy) return
-    this.#replace()
+    if (this.#busy) this.#end()
   }
 
-  async file(index: number, reader: FileRequest['for']): Promise<Uint8Array | undefined> {
-    const answer = await this.#ask((number) => ({ kind: 'file', number, index, for: reader }))
-    return answer?.kind === 'file' ? answer.bytes : undefined
-  }
-
-  async hear(text: string, word: HearRequest['word']): Promise<Performance | undefined> {
-    const answer = await this.#ask((number) => ({ kind: 'hear', number, text, word }))
-    return answer?.kind === 'hear' ? answer.performance : undefined
-  }
-
-  #ask(request: (number: number) => FileRequest | HearRequest): Promise<FileAnswer | HearAnswer | undefined> {
+  /** Asks for something beside the composing; `undefined` where the worker broke over it. */
+  request(request: Omit<FileRequest, 'number'> | Omit<HearRequest, 'number'>): Promise<Aside | undefined> {
     const number = ++this.#asked
     return new Promise((answer) => {
       this.#waiting.set(number, answer)
-      this.#worker.postMessage(request(number))
+      this.#running.postMessage({ ...request, number })
     })
   }
 
-  #replace(): void {
-    this.#worker.terminate()
+  #end(): void {
+    this.#worker?.terminate()
+    this.#worker = undefined
+    this.#busy = false
     for (const answer of this.#waiting.values()) answer(undefined)
     this.#waiting.clear()
-    this.#busy = false
-    this.#worker = this.#start()
   }
 
-  #start(): Worker {
+  get #running(): Worker {
+    if (this.#worker) return this.#worker
     const worker = new Worker(new URL('../compose-worker.ts', import.meta.url), { type: 'module' })
     worker.onmessage = ({ data }: MessageEvent<ComposeAnswer>) => {
       if (data.kind === 'file' || data.kind === 'hear') {
@@ -149,9 +136,10 @@ class ComposingWorker {
     // It answers its own faults; this one could not even start, or ran out of memory.
     worker.onerror = (event) => {
       event.preventDefault()
-      this.#replace()
+      this.#end()
       this.#answered({ kind: 'failed', number: this.#number, message: event.message || 'the composing worker stopped' })
     }
+    this.#worker = worker
     return worker
   }
 }

@@ -71,7 +71,8 @@ export function deedOf(
   letters: boolean,
 ): KeyDeed | undefined {
   const { key, ctrl, shift, alt } = pressed
-  if (alt) return undefined
+  // Some keyboards write brackets with it.
+  if (alt && !(key === '[' || key === ']')) return undefined
   if (ctrl) {
     if (key.toLowerCase() === 'z') return shift ? 'redo' : 'undo'
     return key.toLowerCase() === 'y' ? 'redo' : undefined

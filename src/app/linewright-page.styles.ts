@@ -25,10 +25,12 @@ export const PAGE_STYLES = [
       z-index: 7;
       grid-column: 1 / -1;
     }
-    h2 {
+    .heading {
       display: flex;
       align-items: baseline;
       justify-content: space-between;
+    }
+    h2 {
       margin: 0 0 9px;
       font-family: var(--part);
       font-size: 1rem;

@@ -1,18 +1,23 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { customElement, query, state } from 'lit/decorators.js'
 import opening from '../../examples/kettle-before-eight.changes.txt?raw'
+import type { VocabularyWord } from '../chart/chart.ts'
 import type { Diagnostic } from '../chart/diagnostic.ts'
 import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/header-edit.ts'
-import type { FileRequest } from '../compose-messages.ts'
+import { parseChart } from '../chart/parse.ts'
+import type { Span } from '../chart/span.ts'
+import type { FileRequest, ReadPage } from '../compose-messages.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
-import type { Destination } from '../ui/goes-to.ts'
+import type { Destination, DestinationChosen } from '../ui/goes-to.ts'
 import type { EditWanted, IdeaLeaf, WordHeard } from '../ui/idea-leaf.ts'
 import type { LettersChanged } from '../ui/keys-leaf.ts'
+import type { LineWanted } from '../ui/line-stepper.ts'
 import type { StripLine } from '../ui/line-strip.ts'
 import type { SymbolChosen } from '../ui/part/drawn-part.ts'
-import type { PartLevelChange } from '../ui/part-level.ts'
+import type { PartLevelChange, SoloWanted } from '../ui/part-level.ts'
 import type { FileWanted } from '../ui/take-away-leaf.ts'
+import { TEMPO, type TempoWanted } from '../ui/tempo-field.ts'
 import type { PartSetting, TransportBar } from '../ui/transport-bar.ts'
 import '../ui/balance-leaf.ts'
 import '../ui/changes-editor.ts'
@@ -46,6 +51,10 @@ const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
 }
 
 const NOTHING_SAID: readonly Diagnostic[] = []
+const NO_BARS: readonly number[] = []
+
+/** Deeds that a held key does again and again. */
+const REPEATING: ReadonlySet<KeyDeed> = new Set(['slower', 'faster', 'line-before', 'line-after', 'undo', 'redo'])
 
 /** The index of a small page. */
 const INDEX: readonly Leaf[] = ['changes', 'idea', 'balance', 'take-away']
@@ -79,8 +88,8 @@ export class LinewrightPage extends LitElement {
   @state() private letters = true
   /** a sentence about a file that is on its way */
   @state() private taken = ''
-  /** a clash was read and laid aside */
-  @state() private footGiven = false
+  /** the sentence of the foot that was read and laid aside */
+  @state() private laidAside = ''
 
   @query('changes-editor') private readonly editor!: ChangesEditor
   @query('idea-leaf') private readonly idea!: IdeaLeaf
@@ -89,12 +98,13 @@ export class LinewrightPage extends LitElement {
 
   readonly #running: RunningSession
   #text = opening
+  /** the edit that is being made changes nothing but the tempo */
+  #onlyTempo = false
   #themeChosen = false
 
   constructor() {
     super()
     this.#running = new RunningSession((session) => {
-      if (session.clash !== this.session.clash || session.fault !== this.session.fault) this.footGiven = false
       this.session = session
     })
     this.session = this.#running.state
@@ -202,7 +212,7 @@ export class LinewrightPage extends LitElement {
         <section ?hidden=${!shown('idea')}>
           <h2>Idea</h2>
           <idea-leaf
-            .page=${page}
+            .page=${this.#pageNow()}
             @edit-wanted=${this.#editWanted}
             @cell-heard=${this.#cellHeard}
             @pattern-heard=${this.#patternHeard}
@@ -225,7 +235,7 @@ export class LinewrightPage extends LitElement {
         .title=${page?.title ?? 'Untitled'}
         .key=${keyInWords(page?.key)}
         .feel=${page?.feel?.name ?? 'choose a feel'}
-        .tempoBpm=${page?.tempoBpm ?? 120}
+        .tempoBpm=${this.#tempoBpm}
         ?dotted=${page ? isCompound(page.metre) : false}
         .pencil=${empty ? 'Type some chords: | F7 | Bb7 | F7 | C7 |' : line ? pencilled(this.first, TOUCH.matches) : ''}
         @feel-pressed=${this.#feelPressed}
@@ -236,29 +246,35 @@ export class LinewrightPage extends LitElement {
         .line=${line?.line}
         .view=${view}
         .lamp=${lamp}
-        .dimmedBars=${clash ? barsOf(clash.bars, line?.part.bars ?? []) : []}
+        .dimmedBars=${clash ? barsOf(clash.bars, line?.part.bars ?? []) : NO_BARS}
         ?follow=${session.playing}
         @symbol-chosen=${this.#symbolChosen}
       ></drawn-part>
     `
   }
 
+  /** What is in the way of a line; empty where nothing is. */
+  get #trouble(): string {
+    const { clash, fault, page } = this.session
+    const error = page?.form.bars.length ? page.diagnostics.find(({ severity }) => severity === 'error') : undefined
+    return fault ?? clash?.message ?? error?.message ?? ''
+  }
+
   /** One slot that never changes its height: the lines, or what is in their way. */
   #foot(): TemplateResult {
-    const { clash, fault, lines, index, page, provenWithin } = this.session
-    const error = page?.diagnostics.find(({ severity }) => severity === 'error')
-    const trouble = fault ?? clash?.message ?? (error && page!.form.bars.length > 0 ? error.message : undefined)
-    const content =
-      trouble !== undefined && !this.footGiven
-        ? html`<div class="clash" role="alert">
-            <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length > 0 ? ' The last line stays.' : ''}</p>
-            ${clash && clash.loosen.length > 0 && clash.rules.length > 0 ? html`<p class="loosen">Loosen one: ${clash.loosen.join('; ')}.</p>` : nothing}
-            ${this.#wayOut()}
-          </div>`
-        : this.view === 'phone'
-          ? nothing
-          : html`<line-strip .lines=${stripOf(lines, provenWithin)} .index=${index}></line-strip>`
-    return html`<div class="under" ?hidden=${this.view === 'phone' && (trouble === undefined || this.footGiven)}>${content}</div>`
+    const { clash, lines, index, provenWithin } = this.session
+    const trouble = this.#trouble
+    const isShown = trouble !== '' && trouble !== this.laidAside
+    const content = isShown
+      ? html`<div class="clash" role="alert">
+          <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length > 0 ? ' The last line stays.' : ''}</p>
+          ${clash && clash.rules.length > 0 ? html`<p>Loosen one: ${clash.loosen.join('; ')}.</p>` : nothing}
+          ${this.#wayOut()}
+        </div>`
+      : this.view === 'phone'
+        ? nothing
+        : html`<line-strip .lines=${this.#strip(lines, provenWithin)} .index=${index}></line-strip>`
+    return html`<div class="under" ?hidden=${this.view === 'phone' && !isShown}>${content}</div>`
   }
 
   /** Where the words chosen leave no line: the feel's own again, in one press that can be undone. */
@@ -287,10 +303,10 @@ export class LinewrightPage extends LitElement {
     return html`<transport-bar
       .view=${this.view}
       ?playing=${session.playing}
-      .tempoBpm=${session.page?.tempoBpm ?? 120}
+      .tempoBpm=${this.#tempoBpm}
       ?loop=${session.loop}
-      .parts=${this.#settings()}
-      .destinations=${this.#destinations()}
+      .parts=${this.#settings(session.levels, session.solo)}
+      .destinations=${this.#destinations(session.ports)}
       .destination=${session.destination}
       ?portsKnown=${session.portsKnown}
       .lineIndex=${session.index}
@@ -304,8 +320,8 @@ export class LinewrightPage extends LitElement {
     const { session } = this
     const content = {
       balance: () => html`<balance-leaf
-        .parts=${this.#settings()}
-        .destinations=${this.#destinations()}
+        .parts=${this.#settings(session.levels, session.solo)}
+        .destinations=${this.#destinations(session.ports)}
         .destination=${session.destination}
         ?portsKnown=${session.portsKnown}
       ></balance-leaf>`,
@@ -317,7 +333,7 @@ export class LinewrightPage extends LitElement {
   }
 
   #heading(leaf: Leaf): TemplateResult {
-    return html`<h2>${LEAF_NAMES[leaf]}<button class="quiet" @click=${() => this.#close()}>${this.view === 'desktop' ? 'back' : 'lay back'}</button></h2>`
+    return html`<div class="heading"><h2>${LEAF_NAMES[leaf]}</h2><button class="quiet" @click=${() => this.#close()}>${this.view === 'desktop' ? 'back' : 'lay back'}</button></div>`
   }
 
   #toast(): TemplateResult {
@@ -325,33 +341,50 @@ export class LinewrightPage extends LitElement {
     return html`<page-toast
       .text=${notice?.text ?? ''}
       .action=${notice?.action ?? ''}
+      .turn=${this.session.noticeTurn}
       @toast-pressed=${this.#toastPressed}
       @toast-read=${() => this.#running.dismiss()}
     ></page-toast>`
   }
 
-  #settings(): readonly PartSetting[] {
-    const { levels, solo } = this.session
-    return (['bass', 'chords', 'drums', 'click'] as const).map((part) => ({
+  // A lamp that steps renders the page anew: what has not changed stays the same object, and its element still.
+
+  readonly #settings = latest((levels: Session['levels'], solo: Session['solo']): readonly PartSetting[] =>
+    (['bass', 'chords', 'drums', 'click'] as const).map((part) => ({
       part,
       name: PART_NAMES[part],
       ...levels[part],
       silenced: solo !== undefined && solo !== part,
-    }))
-  }
+    })),
+  )
 
-  #destinations(): readonly Destination[] {
-    return [{ id: BUILT_IN, name: 'built-in sound' }, ...this.session.ports]
+  readonly #destinations = latest((ports: Session['ports']): readonly Destination[] => [
+    { id: BUILT_IN, name: 'built-in sound' },
+    ...ports,
+  ])
+
+  readonly #strip = latest(stripOf)
+
+  readonly #spanOf = latest((from: number, to: number): Span => ({ from, to }))
+
+  /** The reading, with the words as the text has them now: a second press counts from the first, answered or not. */
+  #pageNow(): ReadPage | undefined {
+    const { page, isRead } = this.session
+    if (!page || isRead) return page
+    const { chart } = parseChart(this.#text)
+    const texts = (words: readonly VocabularyWord[] | undefined) => words?.map(({ text }) => text)
+    return { ...page, cells: texts(chart.cells) ?? page.cells, patterns: texts(chart.patterns) ?? page.patterns }
   }
 
   /** Where the bar that sounds is written. */
-  #litSpan(): { readonly from: number; readonly to: number } | undefined {
+  #litSpan(): Span | undefined {
     const { heard, page, lines, index } = this.session
     if (!heard || heard.line !== lines[index]) return undefined
     const changes = page?.form.bars[heard.lamp.barIndex]?.changes
     const first = changes?.[0]
     const last = changes?.at(-1)
-    return first && last && last.span.to <= this.#text.length ? { from: first.span.from, to: last.span.to } : undefined
+    if (!first || !last || last.span.to > this.#text.length) return undefined
+    return this.#spanOf(first.span.from, last.span.to)
   }
 
   // ---- what is done
@@ -364,7 +397,21 @@ export class LinewrightPage extends LitElement {
     if (text === this.#text) return
     this.#text = text
     this.first = stepAfter(this.first, 'changed')
-    this.#running.setText(text)
+    this.#running.setText(text, this.#onlyTempo)
+    this.requestUpdate()
+  }
+
+  /** The tempo as the text has it now: a control counts from here, and not from what was read last. */
+  get #tempoBpm(): number {
+    const { page, isRead } = this.session
+    const written = isRead ? page?.tempoBpm : parseChart(this.#text).chart.tempoBpm
+    return written ?? page?.tempoBpm ?? 120
+  }
+
+  #setTempo(bpm: number): void {
+    this.#onlyTempo = true
+    this.#edit([headerEdit(this.#text, 'tempo', String(Math.min(TEMPO.to, Math.max(TEMPO.from, Math.round(bpm)))))])
+    this.#onlyTempo = false
   }
 
   readonly #historyChanged = ({ detail }: CustomEvent<HistoryChanged>): void => {
@@ -388,9 +435,7 @@ export class LinewrightPage extends LitElement {
     void this.#running.hear({ kind: 'pattern', text })
   }
 
-  readonly #tempoWanted = ({ detail: { bpm } }: CustomEvent<{ readonly bpm: number }>): void => {
-    this.#edit([headerEdit(this.#text, 'tempo', String(bpm))])
-  }
+  readonly #tempoWanted = ({ detail: { bpm } }: CustomEvent<TempoWanted>): void => this.#setTempo(bpm)
 
   readonly #example = (): void => {
     this.#edit([{ from: 0, to: this.#text.length, insert: opening }])
@@ -409,17 +454,18 @@ export class LinewrightPage extends LitElement {
     void this.updateComplete.then(() => this.idea.openFeels())
   }
 
-  readonly #lineWanted = ({ detail: { index } }: CustomEvent<{ readonly index: number }>): void => {
+  readonly #lineWanted = ({ detail: { index } }: CustomEvent<LineWanted>): void => this.#takeLine(index)
+
+  #takeLine(index: number): void {
     this.#running.setIndex(index)
     if (this.first === 'changed') this.first = stepAfter(this.first, 'stepped')
   }
 
   readonly #levelChanged = ({ detail }: CustomEvent<PartLevelChange>): void => this.#running.setLevel(detail)
 
-  readonly #soloWanted = ({ detail }: CustomEvent<Pick<PartLevelChange, 'part'>>): void =>
-    this.#running.setSolo(detail.part)
+  readonly #soloWanted = ({ detail }: CustomEvent<SoloWanted>): void => this.#running.setSolo(detail.part)
 
-  readonly #destinationChosen = ({ detail: { id } }: CustomEvent<{ readonly id: string }>): void => {
+  readonly #destinationChosen = ({ detail: { id } }: CustomEvent<DestinationChosen>): void => {
     void this.#running.setDestination(id)
   }
 
@@ -487,7 +533,7 @@ export class LinewrightPage extends LitElement {
 
   #close(): void {
     if (this.leaf) this.leaf = undefined
-    else this.footGiven = true
+    else this.laidAside = this.#trouble
   }
 
   readonly #key = (event: KeyboardEvent): void => {
@@ -499,10 +545,11 @@ export class LinewrightPage extends LitElement {
     )
     const pressed = { key: event.key, ctrl: event.ctrlKey || event.metaKey, shift: event.shiftKey, alt: event.altKey }
     const deed = deedOf(pressed, this.letters)
-    if (!deed || (isText && deed !== 'close')) return
+    if (!deed || isText) return
+    // What is held down goes on stepping, and switches nothing to and fro.
+    if (event.repeat && !REPEATING.has(deed)) return
     // A button takes the space bar itself.
     if (event.key === ' ' && at?.matches('button, summary, input, [role=button], [role=option]')) return
-    if (isText) return
     event.preventDefault()
     this.#do(deed, event.shiftKey)
   }
@@ -523,23 +570,16 @@ export class LinewrightPage extends LitElement {
       case 'line-before':
       case 'line-after': {
         const index = session.index + (deed === 'line-before' ? -1 : 1)
-        if (!session.lines[index]) return
-        this.#running.setIndex(index)
-        if (this.first === 'changed') this.first = stepAfter(this.first, 'stepped')
+        if (session.lines[index]) this.#takeLine(index)
         return
       }
       case 'loop':
         this.#running.setLoop(!session.loop)
         return
       case 'slower':
-      case 'faster': {
-        const bpm = Math.min(
-          400,
-          Math.max(20, (session.page?.tempoBpm ?? 120) + (shift ? 5 : 1) * (deed === 'slower' ? -1 : 1)),
-        )
-        this.#edit([headerEdit(this.#text, 'tempo', String(Math.round(bpm)))])
+      case 'faster':
+        this.#setTempo(this.#tempoBpm + (shift ? 5 : 1) * (deed === 'slower' ? -1 : 1))
         return
-      }
       case 'changes':
         this.folded = false
         this.leaf = this.view === 'desktop' ? undefined : 'changes'
@@ -574,6 +614,15 @@ export class LinewrightPage extends LitElement {
         this.#close()
         return
     }
+  }
+}
+
+/** The same result again for the same arguments as last time. */
+function latest<Args extends readonly unknown[], Result>(make: (...args: Args) => Result): (...args: Args) => Result {
+  let last: { readonly args: Args; readonly result: Result } | undefined
+  return (...args) => {
+    if (!last || args.some((arg, index) => arg !== last!.args[index])) last = { args, result: make(...args) }
+    return last.result
   }
 }
 

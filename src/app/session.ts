@@ -18,6 +18,8 @@ export const BUILT_IN = 'built-in'
 export interface Session {
   /** the newest reading of the text; `undefined` before the first */
   readonly page: ReadPage | undefined
+  /** it is the reading of the text as it stands now */
+  readonly isRead: boolean
   /** the newest lines there are, cheapest first; while the text leaves none, those before it */
   readonly lines: readonly ComposedLine[]
   /** which of them is on the page, from 0 */
@@ -40,11 +42,14 @@ export interface Session {
   readonly ports: readonly { readonly id: string; readonly name: string }[]
   readonly portsKnown: boolean
   readonly notice: Notice | undefined
+  /** rises with every notice */
+  readonly noticeTurn: number
 }
 
 /** The drums keep the time; a click beside them is for who asks for it. */
 const START: Session = {
   page: undefined,
+  isRead: false,
   lines: [],
   index: 0,
   searching: true,
@@ -65,6 +70,7 @@ const START: Session = {
   ports: [],
   portsKnown: false,
   notice: undefined,
+  noticeTurn: 0,
 }
 
 /**
@@ -79,12 +85,17 @@ export class RunningSession {
   #sound: Promise<Sound> | undefined
   /** the sound, once it is there */
   #ready: Sound | undefined
-  /** a new text has no line yet: what comes first replaces all */
-  #stale = false
+  /** lines that came since the last wish; they are on the page unless one of them is waited for */
+  #found: ComposedLine[] = []
+  #awaiting = false
+  /** which of them is waited for, from 0 */
+  #wanted = 0
+  /** what the lines on the page were found over */
+  #source: { readonly text: string; readonly loop: boolean } | undefined
   /** who waits for the first line, or for word that there is none */
   #comes: (() => void)[] = []
-  /** rises with every word that is to be heard, and with every play */
-  #heardTurn = 0
+  /** rises with every press that starts or stops something, so that a slow start knows that it is out of date */
+  #turn = 0
 
   /** @param changed  called with every new state */
   constructor(changed: (session: Session) => void) {
@@ -103,55 +114,69 @@ export class RunningSession {
 
   // ---- composing
 
-  /** Another text, or the first one. */
-  setText(text: string): void {
+  /**
+   * Another text, or the first one.
+   *
+   * @param keep  it is the same music at another tempo: who is on a further line stays there
+   */
+  setText(text: string, keep = false): void {
     this.#text = text
-    this.#ask()
+    this.#ask(keep)
   }
 
-  #ask(): void {
-    this.#stale = true
+  #ask(keep: boolean): void {
+    this.#wanted = keep ? this.#state.index : 0
+    this.#found = []
+    this.#awaiting = true
     this.#composer.ask({ text: this.#text, loop: this.#state.loop, lines: LINES })
-    this.#set({ searching: true })
+    this.#set({ searching: true, isRead: false })
   }
 
   #answered(answer: ComposeAnswer): void {
     switch (answer.kind) {
       case 'page':
-        this.#set({ page: answer.page })
+        this.#set({ page: answer.page, isRead: true, fault: undefined })
+        this.#ready?.transport.setTempo(answer.page.tempoBpm)
         return
-      case 'line': {
-        const lines = this.#stale ? [] : [...this.#state.lines]
-        lines[answer.index] = answer.line
-        const index = this.#stale ? 0 : this.#state.index
-        this.#stale = false
-        this.#set({ lines, index, clash: undefined, fault: undefined })
+      case 'line':
+        this.#found[answer.index] = answer.line
         if (answer.index === 0) this.#set({ provenWithin: answer.line.line.provenWithin })
-        if (answer.index === index) this.#takeOver(answer.line)
-        this.#lineCame()
-        return
-      }
-      case 'done':
-        // Where nothing at all is written there is nothing to keep either.
-        if (answer.lines === 0 && answer.page.form.bars.length === 0) {
-          this.stop()
-          this.#set({ lines: [], index: 0 })
+        if (this.#awaiting && this.#found[this.#wanted]) this.#takeFound(this.#wanted)
+        else if (!this.#awaiting) {
+          this.#set({ lines: [...this.#found] })
+          if (answer.index === this.#state.index) this.#takeOver(answer.line)
         }
-        this.#set({ page: answer.page, searching: false, provenWithin: answer.provenWithin })
-        this.#lineCame()
-        if (answer.lines === 0) this.#set({ clash: undefined })
         return
       case 'progress':
         if (answer.provenWithin !== undefined) this.#set({ provenWithin: answer.provenWithin })
         return
+      case 'done':
+        if (this.#awaiting && this.#found.length > 0) this.#takeFound(this.#found.length - 1)
+        this.#set({ page: answer.page, searching: false, provenWithin: answer.provenWithin })
+        if (answer.lines === 0) this.#set({ clash: undefined })
+        // Where nothing at all is written there is nothing to keep either.
+        if (answer.page.form.bars.length === 0) {
+          this.stop()
+          this.#set({ lines: [], index: 0 })
+        }
+        break
       case 'clash':
         this.#set({ clash: answer.clash, searching: false })
-        this.#lineCame()
-        return
+        break
       case 'failed':
         this.#set({ fault: `The line could not be composed: ${answer.message}.`, searching: false })
-        return
+        break
     }
+    this.#lineCame()
+  }
+
+  /** What was found takes the place of what was there, with this line on the page. */
+  #takeFound(index: number): void {
+    this.#awaiting = false
+    this.#source = { text: this.#text, loop: this.#state.loop }
+    this.#set({ lines: [...this.#found], index, clash: undefined, fault: undefined })
+    this.#takeOver(this.#found[index]!)
+    this.#lineCame()
   }
 
   /** Another line plays from the next bar line on. A word that is only heard once is left to its end. */
@@ -173,8 +198,8 @@ export class RunningSession {
 
   /** The MIDI file of the line on the page; `undefined` where there is none. */
   async file(reader: FileRequest['for']): Promise<Uint8Array | undefined> {
-    if (!this.#state.lines[this.#state.index]) return undefined
-    return await this.#composer.file(this.#state.index, reader)
+    const line = this.#state.lines[this.#state.index]?.line
+    return line && this.#source && (await this.#composer.file({ ...this.#source, line, for: reader }))
   }
 
   // ---- playing
@@ -213,7 +238,7 @@ export class RunningSession {
     for (const [part, { decibels }] of Object.entries(this.#state.levels)) {
       sound.transport.setLevel(part as PartName, this.#isHeard(part as PartName) ? decibels : undefined)
     }
-    sound.transport.setLoop(this.#state.loop)
+    if (this.#state.page) sound.transport.setTempo(this.#state.page.tempoBpm)
     this.#ready = sound
     return sound
   }
@@ -222,39 +247,42 @@ export class RunningSession {
   async play(): Promise<void> {
     const { playing, searching, lines, index } = this.#state
     if (playing || (!lines[index] && !searching)) return
+    const turn = ++this.#turn
     this.#set({ playing: true, notice: undefined })
     try {
       const sound = this.#ready ?? (await this.prepare())
       // Pressed before the first line is there: it plays when it comes.
-      if (this.#state.playing && !this.#state.lines[0]) await new Promise<void>((come) => this.#comes.push(come))
+      if (turn === this.#turn && !this.#state.lines[0]) await new Promise<void>((come) => this.#comes.push(come))
+      if (turn !== this.#turn) return
       const line = this.#state.lines[this.#state.index]
-      if (!this.#state.playing || !line) {
+      if (!line) {
         this.#set({ playing: false })
         return
       }
-      this.#heardTurn++
       sound.transport.setLoop(this.#state.loop)
       await sound.transport.play(line)
-      if (!sound.transport.playing) return
+      if (turn !== this.#turn) return
       sound.follow(true)
-      this.#follow()
+      this.#follow(turn)
     } catch (error) {
+      if (turn !== this.#turn) return
       this.#set({ playing: false, heard: undefined })
       this.#failed(error)
     }
   }
 
   stop(): void {
+    this.#turn++
     this.#ready?.transport.stop()
     this.#ready?.follow(false)
     this.#lineCame()
     if (this.#state.playing) this.#set({ playing: false, heard: undefined })
   }
 
-  /** Moves the lamp as long as something plays: to what is heard, not to what is sent. */
-  #follow(): void {
+  /** Moves the lamp as long as this turn lasts: to what is heard, not to what is sent. */
+  #follow(turn: number): void {
     const look = () => {
-      if (!this.#state.playing || !this.#ready) return
+      if (turn !== this.#turn || !this.#state.playing || !this.#ready) return
       const place = this.#ready.transport.place()
       if (place) {
         const line = place.music as ComposedLine
@@ -271,31 +299,30 @@ export class RunningSession {
 
   /** Plays a word of the vocabulary once, where nothing else plays. Called on a player's press. */
   async hear(word: HearRequest['word']): Promise<void> {
-    const sound = this.#ready
-    if (!sound || this.#state.playing) return
-    const turn = ++this.#heardTurn
+    if (this.#state.playing) return
+    const turn = ++this.#turn
     try {
-      const performance = await this.#composer.hear(this.#text, word)
-      if (!performance || this.#state.playing || turn !== this.#heardTurn) return
+      const [sound, performance] = await Promise.all([this.prepare(), this.#composer.hear(this.#text, word)])
+      if (!performance || turn !== this.#turn) return
       sound.transport.setLoop(false)
       await sound.transport.play({ first: performance, again: performance })
-      sound.follow(true)
+      if (turn === this.#turn) sound.follow(true)
     } catch (error) {
-      this.#failed(error)
+      if (turn === this.#turn) this.#failed(error)
     }
   }
 
   /** Silence on every instrument, whatever hangs. */
   allNotesOff(): void {
     this.stop()
-    this.#ready?.transport.output.stop()
+    this.#ready?.silence()
   }
 
   setLoop(loop: boolean): void {
     this.#set({ loop })
-    this.#ready?.transport.setLoop(loop)
+    if (this.#state.playing) this.#ready?.transport.setLoop(loop)
     // A line that goes round leads from its end to its beginning.
-    this.#ask()
+    this.#ask(true)
   }
 
   // ---- how loud, and where
@@ -364,17 +391,13 @@ export class RunningSession {
   }
 
   notify(notice: Notice): void {
-    this.#set({ notice })
+    this.#set({ notice, noticeTurn: this.#state.noticeTurn + 1 })
   }
 
   #failed(error: unknown): void {
-    if (!(error instanceof OutputError)) {
-      this.#set({
-        notice: { text: `Something went wrong: ${error instanceof Error ? error.message : String(error)}.` },
-      })
-      return
-    }
-    this.#set({ notice: SENTENCES[error.code] })
-    if (error.code === 'midi/no-port') this.#set({ portsKnown: true })
+    const isOurs = error instanceof OutputError
+    const said = error instanceof Error ? error.message : String(error)
+    this.notify(isOurs ? SENTENCES[error.code] : { text: `Something went wrong: ${said}.` })
+    if (isOurs && error.code === 'midi/no-port') this.#set({ portsKnown: true })
   }
 }

@@ -31,8 +31,10 @@ export interface Sound {
   ports(): Promise<readonly PortName[]>
   /** sends notes to a port, or with `undefined` to the built-in sound, on a press. @throws OutputError */
   goTo(port: string | undefined): Promise<void>
-  /** time has gone on: filled some forty times a second while it plays */
+  /** whether it is to be filled some forty times a second */
   follow(playing: boolean): void
+  /** silence on every output that was ever played on, whatever hangs there */
+  silence(): void
 }
 
 /** Puts clock, outputs and transport together. */
@@ -64,6 +66,10 @@ export function openSound(listener: SoundListener): Sound {
     ports: async () => (await midi.open()).map(named),
     goTo: (port) => transport.setOutput(port === undefined ? builtIn : midi.outputOf(port)),
     follow: (playing) => (playing ? lookAhead.start() : lookAhead.stop()),
+    silence: () => {
+      builtIn.stop()
+      midi.silence()
+    },
   }
 }
 

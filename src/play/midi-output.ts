@@ -138,7 +138,11 @@ export class MidiOutput implements NoteOutput {
 
   /** Silence by every means: note-offs, all notes off, all sound off, and the last two again when all that was sent is through. */
   stop(): void {
-    if (!this.#started) return
+    if (this.#started) this.silence()
+  }
+
+  /** The same where nothing is played: another machine's note may hang. */
+  silence(): void {
     this.#started = false
     this.#port.clear()
     this.#endNow(() => true)

@@ -96,6 +96,11 @@ export class MidiPorts {
     return output
   }
 
+  /** Silence on every port that was ever played on. */
+  silence(): void {
+    for (const output of this.#outputs.values()) output.silence()
+  }
+
   async #ask(): Promise<typeof WebMidiAccess> {
     if (!this.#request) throw new OutputError('midi/not-in-this-browser', 'The browser has no Web MIDI')
     // Loaded at the press: most players never come here.

@@ -64,10 +64,18 @@ async function fetchBank(url: string): Promise<ArrayBuffer> {
   }
 }
 
-/** A node of our program. @throws Fault */
-async function createNode(context: BaseAudioContext): Promise<AudioWorkletNode> {
+/** Brings our program to the audio thread. @throws Fault */
+async function addProgram(context: BaseAudioContext): Promise<void> {
   try {
     await context.audioWorklet.addModule(processorUrl)
+  } catch (error) {
+    throw new Fault('processor-failed', error)
+  }
+}
+
+/** A node of our program. @throws Fault */
+function createNode(context: BaseAudioContext): AudioWorkletNode {
+  try {
     return new AudioWorkletNode(context, PROCESSOR, { numberOfInputs: 0, outputChannelCount: [2] })
   } catch (error) {
     throw new Fault('processor-failed', error)
@@ -84,7 +92,8 @@ async function createNode(context: BaseAudioContext): Promise<AudioWorkletNode> 
  */
 export async function openBand(context: BaseAudioContext, bank: string = bankUrl): Promise<OpenedBand> {
   try {
-    const [bytes, node] = await Promise.all([fetchBank(bank), createNode(context)])
+    const [bytes] = await Promise.all([fetchBank(bank), addProgram(context)])
+    const node = createNode(context)
     const failed = new Promise<string>((resolve) => {
       node.onprocessorerror = () => resolve('the audio thread failed')
     })

@@ -4,6 +4,8 @@ import { BandSynth } from './band-synth.ts'
 /** The band on the audio thread. Silent until its bank has come. */
 class BandProcessor extends AudioWorkletProcessor {
   #band: BandSynth | undefined
+  /** it has no bank and gets none: the audio thread may forget it */
+  #useless = false
 
   constructor() {
     super()
@@ -24,6 +26,7 @@ class BandProcessor extends AudioWorkletProcessor {
   async #load(bytes: ArrayBuffer): Promise<void> {
     const loaded = await BandSynth.load(sampleRate, bytes)
     if (loaded.ok) this.#band = loaded.band
+    else this.#useless = true
     this.#answer(loaded.ok ? { kind: 'ready' } : { kind: 'damaged', message: loaded.message })
   }
 
@@ -34,7 +37,7 @@ class BandProcessor extends AudioWorkletProcessor {
   process(_inputs: Float32Array[][], [output]: Float32Array[][]): boolean {
     const [left, right] = output!
     this.#band?.render(left!, right!, currentFrame)
-    return true
+    return !this.#useless
   }
 }
 

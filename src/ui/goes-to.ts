@@ -9,14 +9,15 @@ export interface Destination {
   readonly name: string
 }
 
-/** Another place was chosen, the machine is to be searched for MIDI ports, or a note hangs and all is to be silent. */
-export interface GoesToEvents {
-  'destination-chosen': CustomEvent<{ readonly id: string }>
-  'ports-wanted': CustomEvent<undefined>
-  'silence-wanted': CustomEvent<undefined>
+/** Another place was chosen. */
+export interface DestinationChosen {
+  readonly id: string
 }
 
-/** Where sound goes: a word that opens the list of places. */
+/**
+ * Where sound goes: a word that opens the list of places. Fires `destination-chosen` with {@link DestinationChosen}, `ports-wanted`
+ * where the machine is to be searched for MIDI ports, and `silence-wanted` where a note hangs.
+ */
 @customElement('goes-to')
 export class GoesTo extends LitElement {
   @property({ attribute: false }) destinations: readonly Destination[] = []
@@ -100,6 +101,20 @@ export class GoesTo extends LitElement {
         <li class="caution">Start low: headphones and a bass are loud together.</li>
       </ul>
     `
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback()
+    addEventListener('pointerdown', this.#elsewhere)
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback()
+    removeEventListener('pointerdown', this.#elsewhere)
+  }
+
+  readonly #elsewhere = (event: PointerEvent): void => {
+    if (!event.composedPath().includes(this)) this.open = false
   }
 
   protected override updated(changed: Map<PropertyKey, unknown>): void {

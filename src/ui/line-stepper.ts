@@ -3,12 +3,12 @@ import { customElement, property } from 'lit/decorators.js'
 import { plain, still } from './controls.ts'
 import { tell } from './tell.ts'
 
-/** The line before or after is wanted. */
-export interface LineStepperEvents {
-  'line-wanted': CustomEvent<{ readonly index: number }>
+/** Another of the lines is wanted, from 0. */
+export interface LineWanted {
+  readonly index: number
 }
 
-/** Which of the lines is on the page, and the way to its neighbours. */
+/** Which of the lines is on the page, and the way to its neighbours. Fires `line-wanted` with {@link LineWanted}. */
 @customElement('line-stepper')
 export class LineStepper extends LitElement {
   /** from 0 */
@@ -94,8 +94,8 @@ export class LineStepper extends LitElement {
       <button aria-label="line before" ?disabled=${index === 0} @click=${step(index - 1)}>
         <svg viewBox="0 0 12 16" width="12" height="16" aria-hidden="true"><path d="M9 2 3 8l6 6" /></svg>
       </button>
-      <span class="of" role="status" aria-label="line ${count === 0 ? 0 : index + 1} of ${count}${this.searching ? ', still looking' : ''}">
-        ${count === 0 ? '–' : index + 1}<span class="all"> / ${count}</span>
+      <span class="of">
+        <span class="unseen">line </span>${count === 0 ? '–' : index + 1}<span class="all" aria-hidden="true"> / ${count}</span><span class="unseen"> of ${count}${this.searching ? ', still looking' : ''}</span>
         ${this.searching ? html`<svg class="dash" viewBox="0 0 26 4" height="4" aria-hidden="true"><path d="M1 2.4q6-1.8 12-.4t12 0" /></svg>` : nothing}
       </span>
       <button aria-label="line after" ?disabled=${index + 1 >= count} @click=${step(index + 1)}>

@@ -3,20 +3,19 @@ import { customElement, property } from 'lit/decorators.js'
 import { plain, still } from './controls.ts'
 import { tell } from './tell.ts'
 
-/** The word was pressed, or the sentence has been there long enough. */
-export interface PageToastEvents {
-  'toast-pressed': CustomEvent<undefined>
-  'toast-read': CustomEvent<undefined>
-}
-
 /** How long a sentence stays, ms; while it has the focus or the pointer it stays. */
 const STAYS_MS = 6000
 
-/** One sentence over the transport, with one word that does something about it. */
+/**
+ * One sentence over the transport, with one word that does something about it. Fires `toast-pressed` with the word, and `toast-read`
+ * when the sentence has been there long enough.
+ */
 @customElement('page-toast')
 export class PageToast extends LitElement {
   /** empty: nothing is shown */
   @property() text = ''
+  /** rises with every sentence, so that the same one again stays as long as a new one */
+  @property({ type: Number }) turn = 0
   /** the word to press; empty: none */
   @property() action = ''
   #timer: ReturnType<typeof setTimeout> | undefined
@@ -32,8 +31,9 @@ export class PageToast extends LitElement {
         justify-content: center;
         pointer-events: none;
       }
-      div {
+      p {
         display: flex;
+        margin: 0;
         gap: 18px;
         align-items: center;
         max-width: 66ch;
@@ -64,14 +64,19 @@ export class PageToast extends LitElement {
   ]
 
   protected override render(): TemplateResult {
-    return html`<div role="status" ?hidden=${this.text === ''} @pointerenter=${this.#hold} @focusin=${this.#hold} @pointerleave=${this.#run} @focusout=${this.#run}>
+    // The place itself is always there, so that a reader hears what comes into it.
+    return html`<div role="status">${this.text === '' ? nothing : this.#sentence()}</div>`
+  }
+
+  #sentence(): TemplateResult {
+    return html`<p @pointerenter=${this.#hold} @focusin=${this.#hold} @pointerleave=${this.#run} @focusout=${this.#run}>
       <span>${this.text}</span>
       ${this.action === '' ? nothing : html`<button @click=${() => tell(this, 'toast-pressed')}>${this.action}</button>`}
-    </div>`
+    </p>`
   }
 
   protected override updated(changed: Map<PropertyKey, unknown>): void {
-    if (changed.has('text')) this.#run()
+    if (changed.has('turn')) this.#run()
   }
 
   override disconnectedCallback(): void {
@@ -82,7 +87,8 @@ export class PageToast extends LitElement {
   readonly #hold = (): void => clearTimeout(this.#timer)
   readonly #run = (): void => {
     clearTimeout(this.#timer)
-    if (this.text !== '') this.#timer = setTimeout(() => tell(this, 'toast-read'), STAYS_MS)
+    const isRead = this.renderRoot.querySelector('p')?.matches(':hover, :focus-within')
+    if (this.text !== '' && !isRead) this.#timer = setTimeout(() => tell(this, 'toast-read'), STAYS_MS)
   }
 }
 

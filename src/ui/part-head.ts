@@ -3,22 +3,15 @@ import { customElement, property } from 'lit/decorators.js'
 import { plain, still, word } from './controls.ts'
 import { tell } from './tell.ts'
 
-/** The feel was pressed, or the tempo set: whole beats a minute. */
-export interface PartHeadEvents {
-  'feel-pressed': CustomEvent<undefined>
-  'tempo-pressed': CustomEvent<undefined>
-}
-
-/** The head of the printed part: what it is called, who plays, in which key, how and how fast. */
+/** The head of the printed part: what it is called, who plays, in which key, how and how fast. Fires `feel-pressed`, `tempo-pressed`. */
 @customElement('part-head')
 export class PartHead extends LitElement {
   @property() override title = ''
-  @property() player = 'Bass'
   /** in words, `Key of F`; empty: the chart names none */
   @property() key = ''
   @property() feel = ''
   @property({ type: Number }) tempoBpm = 120
-  /** SMuFL sign of the beat that is counted */
+  /** the beat that is counted is a dotted quarter */
   @property({ type: Boolean }) dotted = false
   /** one pencilled sentence; empty: none */
   @property() pencil = ''
@@ -116,23 +109,19 @@ export class PartHead extends LitElement {
     return html`
       <div class="names">
         <h1>${this.title}</h1>
-        <div class="player">${this.player}</div>
+        <div class="player">Bass</div>
         <div class="key">${this.key}</div>
       </div>
       <div class="manner">
-        <button class="word" aria-label="feel: ${this.feel}" @click=${() => this.#say('feel-pressed')}>${this.feel}</button>
+        <button class="word" aria-label="feel: ${this.feel}" @click=${() => tell(this, 'feel-pressed')}>${this.feel}</button>
         <span>
           <span class="sign" aria-hidden="true">${this.dotted ? '\uECA5\u2009\uECB7' : '\uECA5'}</span>
           <span aria-hidden="true"> = </span>
-          <button class="word" aria-label="tempo: ${this.tempoBpm} beats a minute" @click=${() => this.#say('tempo-pressed')}>${this.tempoBpm}</button>
+          <button class="word" aria-label="tempo: ${this.tempoBpm} beats a minute" @click=${() => tell(this, 'tempo-pressed')}>${this.tempoBpm}</button>
         </span>
         ${this.pencil === '' ? nothing : html`<p class="pencil">${this.pencil}</p>`}
       </div>
     `
-  }
-
-  #say(name: keyof PartHeadEvents): void {
-    tell(this, name)
   }
 }
 

@@ -12,11 +12,8 @@ export interface PartLevelChange {
   readonly muted: boolean
 }
 
-/** A part was muted or freed, made louder or softer; or it alone is to be heard, or all again. */
-export interface PartLevelEvents {
-  'level-changed': CustomEvent<PartLevelChange>
-  'solo-wanted': CustomEvent<{ readonly part: PartName }>
-}
+/** A part is to be heard alone, or all again. */
+export type SoloWanted = Pick<PartLevelChange, 'part'>
 
 /** The softest and the loudest that a level can be set to, in decibels. Source: our design choice; the limiter stands behind it. */
 export const LEVEL = { from: -30, to: 6 }
@@ -24,7 +21,10 @@ export const LEVEL = { from: -30, to: 6 }
 /** How long a name is held for a solo, ms. */
 const HELD_MS = 500
 
-/** The level of one part: its name mutes it, held or with Shift it plays alone; the rule under it is a slider. */
+/**
+ * The level of one part: its name mutes it, held or with Shift it plays alone; the rule under it is a slider. Fires `level-changed`
+ * with {@link PartLevelChange} and `solo-wanted` with {@link SoloWanted}.
+ */
 @customElement('part-level')
 export class PartLevel extends LitElement {
   @property() who: PartName = 'bass'
@@ -115,11 +115,12 @@ export class PartLevel extends LitElement {
       <button
         class=${this.silenced ? 'silenced' : ''}
         aria-pressed=${this.muted}
-        aria-label="${this.name}: mute"
+        aria-label="${this.name}: mute${this.silenced ? ', not heard: another plays alone' : ''}"
         aria-description="with Shift, or held: alone"
         @click=${this.#press}
         @pointerdown=${this.#hold}
         @pointerup=${this.#release}
+        @pointerleave=${this.#release}
         @pointercancel=${this.#release}
       >${this.name}</button>
       <input
@@ -153,8 +154,9 @@ export class PartLevel extends LitElement {
   }
 
   #wasHeld = false
-  readonly #hold = (): void => {
+  readonly #hold = (event: PointerEvent): void => {
     this.#wasHeld = false
+    if (event.button !== 0) return
     this.#held = setTimeout(() => {
       this.#wasHeld = true
       this.#solo()
@@ -162,7 +164,8 @@ export class PartLevel extends LitElement {
   }
   readonly #release = (): void => clearTimeout(this.#held)
   readonly #press = (event: MouseEvent): void => {
-    if (this.#wasHeld) this.#wasHeld = false
+    // The press that ends a hold has done its work; a press of a key is none of it.
+    if (this.#wasHeld && event.detail > 0) this.#wasHeld = false
     else if (event.shiftKey) this.#solo()
     else this.#changed(this.decibels, !this.muted)
   }

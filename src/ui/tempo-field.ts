@@ -4,12 +4,12 @@ import { plain, still, word } from './controls.ts'
 import { tell } from './tell.ts'
 
 /** Another tempo is wanted: beats a minute, within {@link TEMPO}. */
-export interface TempoFieldEvents {
-  'tempo-wanted': CustomEvent<{ readonly bpm: number }>
+export interface TempoWanted {
+  readonly bpm: number
 }
 
 /** What a chart may say. Source: `tempo:` of the chart language. */
-const TEMPO = { from: 20, to: 400 }
+export const TEMPO = { from: 20, to: 400 }
 
 /** The tempo: less, the figure itself, more. The figure opens as a field; Up and Down change it by one, with Shift by five. */
 @customElement('tempo-field')

@@ -19,13 +19,10 @@ export interface PartSetting {
   readonly silenced: boolean
 }
 
-/** Play or stop, and loop or once, were pressed. Tempo, line, levels and where sound goes speak for themselves. */
-export interface TransportBarEvents {
-  'play-pressed': CustomEvent<undefined>
-  'loop-pressed': CustomEvent<undefined>
-}
-
-/** Everything that is pressed while music sounds: play, tempo, loop, levels, where sound goes, which line. */
+/**
+ * Everything that is pressed while music sounds: play, tempo, loop, levels, where sound goes, which line. Fires `play-pressed` and
+ * `loop-pressed`; what it holds speaks for itself.
+ */
 @customElement('transport-bar')
 export class TransportBar extends LitElement {
   @property() view: 'desktop' | 'tablet' | 'phone' = 'desktop'

@@ -71,10 +71,18 @@ describe('The composing workers', () => {
   test('make the MIDI file of a line that is shown', async () => {
     composer.ask({ text: '| F7 | Bb7 |', loop: false, lines: 2 })
     await expect.poll(last, { timeout: 30_000 }).toMatchObject({ kind: 'done', lines: 2 })
-    const files = await Promise.all([composer.file(0, 'player'), composer.file(1, 'sequencer')])
+    const line = (index: number) => {
+      const answer = answers.find((one) => one.kind === 'line' && one.index === index)
+      return answer?.kind === 'line' ? answer.line.line : undefined
+    }
+    const over = { text: '| F7 | Bb7 |', loop: false }
+    const files = await Promise.all([
+      composer.file({ ...over, line: line(0)!, for: 'player' }),
+      composer.file({ ...over, line: line(1)!, for: 'sequencer' }),
+    ])
     for (const bytes of files) expect([...bytes!.slice(0, 4)]).toEqual([0x4d, 0x54, 0x68, 0x64])
     expect(files[0]).not.toEqual(files[1])
-    expect(await composer.file(7, 'player')).toBeUndefined()
+    expect(await composer.file({ text: '', loop: false, line: line(0)!, for: 'player' })).toBeUndefined()
   })
 
   test('let a cell and a pattern be heard over the first chord', async () => {

@@ -36,16 +36,6 @@ export const TEXT_ACCIDENTAL: Readonly<Record<Accidental, string>> = {
   '##': '\u{ed63}',
 }
 
-/** Rests by the part of a whole note. */
-export const REST: Readonly<Record<NoteValue['part'], string>> = {
-  1: '\u{e4e3}',
-  2: '\u{e4e4}',
-  4: '\u{e4e5}',
-  8: '\u{e4e6}',
-  16: '\u{e4e7}',
-  32: '\u{e4e8}',
-}
-
 /**
  * A number in the figures of a metre.
  *
