@@ -94,6 +94,8 @@ export class RunningSession {
   #source: { readonly text: string; readonly loop: boolean } | undefined
   /** who waits for the first line, or for word that there is none */
   #comes: (() => void)[] = []
+  /** the change of destination that is under way */
+  #going: Promise<void> = Promise.resolve()
   /** rises with every press that starts or stops something, so that a slow start knows that it is out of date */
   #turn = 0
 
@@ -364,14 +366,18 @@ export class RunningSession {
   }
 
   /** Sends sound elsewhere. Called on a player's press. */
-  async setDestination(id: string): Promise<void> {
-    try {
-      const sound = this.#ready ?? (await this.prepare())
-      await sound.goTo(id === BUILT_IN ? undefined : id)
-      this.#set({ destination: id, notice: undefined })
-    } catch (error) {
-      this.#failed(error)
-    }
+  setDestination(id: string): Promise<void> {
+    // One after the other: of two quick presses the last one counts.
+    this.#going = this.#going.then(async () => {
+      try {
+        const sound = this.#ready ?? (await this.prepare())
+        await sound.goTo(id === BUILT_IN ? undefined : id)
+        this.#set({ destination: id, notice: undefined })
+      } catch (error) {
+        this.#failed(error)
+      }
+    })
+    return this.#going
   }
 
   /** Tries again to get what failed to load. */

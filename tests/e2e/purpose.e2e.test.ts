@@ -67,19 +67,25 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     const { page } = await visit({ size })
     await searched(page)
     await writeChanges(page, '| F7 | Bb7 | F7 | C7 |')
-    await searched(page)
+    await expect.poll(() => symbols(page)).toEqual(['F seven', 'B flat seven', 'F seven', 'C seven'])
     const choices = [
       async () => {
         await page.getByRole('button', { name: 'medium swing, walking', exact: true }).last().click()
         await page.getByRole('button', { name: /bossa/ }).first().click()
+        await page.getByRole('button', { name: 'feel: bossa nova' }).waitFor({ state: 'attached' })
       },
-      async () => page.getByRole('group', { name: /cells/ }).getByRole('button', { pressed: true }).first().click(),
-      async () =>
-        page
+      async () => {
+        await page.getByRole('button', { name: 'choose cells' }).click()
+        await page.getByRole('group', { name: /cells/ }).getByRole('button').last().click()
+      },
+      async () => {
+        await page.getByRole('button', { name: 'choose patterns' }).click()
+        await page
           .getByRole('group', { name: /patterns/ })
-          .getByRole('button', { pressed: true })
-          .first()
-          .click(),
+          .getByRole('button')
+          .last()
+          .click()
+      },
     ]
     let before = await tab(page)
     for (const [index, choose] of choices.entries()) {

@@ -1,4 +1,4 @@
-import type { Accidental, NoteValue } from '../../notation/part.ts'
+import type { Accidental } from '../../notation/part.ts'
 
 /** Signs of the music font by their code points. Source: Standard Music Font Layout 1.4, glyph tables. */
 export const SMUFL = {
