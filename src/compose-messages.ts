@@ -2,6 +2,7 @@ import type { Diagnostic } from './chart/diagnostic.ts'
 import type { Form } from './chart/form.ts'
 import type { Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
+import type { PartName } from './music/arrangement.ts'
 import type { Key } from './music/key.ts'
 import type { Metre } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
@@ -54,6 +55,7 @@ export interface FileRequest {
   readonly text: string
   readonly loop: boolean
   readonly line: Line
+  readonly parts: readonly PartName[]
   /** a player brings the sounds with the file; a sequencer has its own */
   readonly for: 'player' | 'sequencer'
 }

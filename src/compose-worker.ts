@@ -142,10 +142,10 @@ function orNothing<T>(make: () => T | undefined): T | undefined {
   }
 }
 
-function fileOf({ text, loop, line, for: reader }: FileRequest): Uint8Array {
+function fileOf({ text, loop, line, parts, for: reader }: FileRequest): Uint8Array {
   const settings = { loop }
   const composition: Composition = { ...read(text, settings), lines: [line], clash: undefined, settings }
-  return writeMidi(performanceOf(composition, line, { for: reader }), reader)
+  return writeMidi(performanceOf(composition, line, { for: reader, parts }), reader)
 }
 
 /** A word played over the first chord of the chart, in its feel and tempo. */

@@ -10,7 +10,7 @@ import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf } from './feels/feels.ts'
 import { type BuildRequest, building, type Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
-import type { Arrangement, PartName } from './music/arrangement.ts'
+import { type Arrangement, PARTS, type PartName } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
 import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
@@ -125,7 +125,7 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
 export function arrangementOf(
   composition: Composition,
   line: Line,
-  parts: readonly PartName[] = ['bass', 'chords', 'drums', 'click'],
+  parts: readonly PartName[] = PARTS,
   loop: boolean = composition.settings.loop ?? false,
 ): Arrangement {
   const { chart, form, feel, tempoBpm } = composition

@@ -40,12 +40,13 @@ export function numberInWords(count: number): string {
 /**
  * How much there is to play: `Twelve bars in 4/4, played round and round.`
  *
- * @param bars  as played
+ * @param metres  of the bars as played, at least one
  */
-export function lengthInWords(bars: number, metre: Metre, loop: boolean): string {
-  const words = numberInWords(bars)
-  const count = `${words[0]!.toUpperCase()}${words.slice(1)} ${bars === 1 ? 'bar' : 'bars'}`
-  return `${count} in ${formatMetre(metre)}, played ${loop ? 'round and round' : 'once'}.`
+export function lengthInWords(metres: readonly Metre[], loop: boolean): string {
+  const words = numberInWords(metres.length)
+  const count = `${words[0]!.toUpperCase()}${words.slice(1)} ${metres.length === 1 ? 'bar' : 'bars'}`
+  const all = [...new Set(metres.map(formatMetre))].join(' and ')
+  return `${count} in ${all}, played ${loop ? 'round and round' : 'once'}.`
 }
 
 /**

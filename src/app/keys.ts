@@ -29,6 +29,7 @@ export const KEY_ROWS: readonly KeyRow[] = [
   { keys: '−  +', does: 'tempo by 1, with Shift by 5' },
   { keys: 'c  i', does: 'to the changes, to the idea' },
   { keys: 'm', does: 'balance' },
+  { keys: 'Shift and a part’s name', does: 'that part alone, or all again' },
   { keys: 'w', does: 'take away' },
   { keys: 'e', does: 'fold the left leaf' },
   { keys: 'd', does: 'dim the lights' },

@@ -3,10 +3,13 @@ import { customElement, query, state } from 'lit/decorators.js'
 import opening from '../../examples/kettle-before-eight.changes.txt?raw'
 import type { VocabularyWord } from '../chart/chart.ts'
 import type { Diagnostic } from '../chart/diagnostic.ts'
+import type { Form } from '../chart/form.ts'
 import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/header-edit.ts'
 import { parseChart } from '../chart/parse.ts'
 import type { Span } from '../chart/span.ts'
 import type { FileRequest, ReadPage } from '../compose-messages.ts'
+import type { Clash } from '../line/build.ts'
+import { PARTS } from '../music/arrangement.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
 import type { Destination, DestinationChosen } from '../ui/goes-to.ts'
@@ -17,7 +20,7 @@ import type { StripLine } from '../ui/line-strip.ts'
 import type { SymbolChosen } from '../ui/part/drawn-part.ts'
 import type { PartLevelChange, SoloWanted } from '../ui/part-level.ts'
 import type { FileWanted } from '../ui/take-away-leaf.ts'
-import { TEMPO, type TempoWanted } from '../ui/tempo-field.ts'
+import { TEMPO, type TempoRefused, type TempoWanted } from '../ui/tempo-field.ts'
 import type { PartSetting, TransportBar } from '../ui/transport-bar.ts'
 import '../ui/balance-leaf.ts'
 import '../ui/changes-editor.ts'
@@ -86,6 +89,8 @@ export class LinewrightPage extends LitElement {
   @state() private canRedo = false
   @state() private first: FirstStep = 'nothing'
   @state() private letters = true
+  /** the cursor is in the changes */
+  @state() private inText = false
   /** a sentence about a file that is on its way */
   @state() private taken = ''
   /** the sentence of the foot that was read and laid aside */
@@ -98,6 +103,8 @@ export class LinewrightPage extends LitElement {
 
   readonly #running: RunningSession
   #text = opening
+  /** the edit that is being made is a control's, not the player's own */
+  #isControl = false
   /** the edit that is being made changes nothing but the tempo */
   #onlyTempo = false
   #themeChosen = false
@@ -152,6 +159,7 @@ export class LinewrightPage extends LitElement {
         @play-pressed=${() => this.#do('play')}
         @loop-pressed=${() => this.#do('loop')}
         @tempo-wanted=${this.#tempoWanted}
+        @tempo-refused=${this.#tempoRefused}
         @line-wanted=${this.#lineWanted}
         @level-changed=${this.#levelChanged}
         @solo-wanted=${this.#soloWanted}
@@ -205,9 +213,18 @@ export class LinewrightPage extends LitElement {
             .diagnostics=${blank ? NOTHING_SAID : (page?.diagnostics ?? NOTHING_SAID)}
             .litSpan=${this.#litSpan()}
             @text-changed=${this.#textChanged}
+            @focusin=${this.#enterText}
+            @focusout=${this.#leaveText}
             @history-changed=${this.#historyChanged}
           ></changes-editor>
-          <p class="help">${page && page.form.bars.length > 0 ? lengthInWords(page.form.bars.length, page.metre, loop) : html`Type some chords, or begin with an <span class="together"><button class="word" @click=${this.#example}>example</button>.</span>`}</p>
+          <p class="help">${
+            page && page.form.bars.length > 0
+              ? lengthInWords(
+                  page.form.bars.map(({ metre }) => metre),
+                  loop,
+                )
+              : html`Type some chords, or begin with an <span class="together"><button class="word" @click=${this.#example}>example</button>.</span>`
+          }</p>
         </section>
         <section ?hidden=${!shown('idea')}>
           <h2>Idea</h2>
@@ -237,7 +254,7 @@ export class LinewrightPage extends LitElement {
         .feel=${page?.feel?.name ?? 'choose a feel'}
         .tempoBpm=${this.#tempoBpm}
         ?dotted=${page ? isCompound(page.metre) : false}
-        .pencil=${empty ? 'Type some chords: | F7 | Bb7 | F7 | C7 |' : line ? pencilled(this.first, TOUCH.matches) : ''}
+        .pencil=${empty ? 'Type some chords: | F7 | Bb7 | F7 | C7 |' : this.#pencil(line !== undefined)}
         @feel-pressed=${this.#feelPressed}
         @tempo-pressed=${() => this.transport.editTempo()}
       ></part-head>
@@ -246,11 +263,17 @@ export class LinewrightPage extends LitElement {
         .line=${line?.line}
         .view=${view}
         .lamp=${lamp}
-        .dimmedBars=${clash ? barsOf(clash.bars, line?.part.bars ?? []) : NO_BARS}
+        .dimmedBars=${clash ? this.#clashing(clash, session.drawnForm, page?.form) : NO_BARS}
         ?follow=${session.playing}
         @symbol-chosen=${this.#symbolChosen}
       ></drawn-part>
     `
+  }
+
+  /** The one sentence of the first minute; the sign of the stepper where the key would be typed into the text. */
+  #pencil(hasLine: boolean): string {
+    if (!hasLine || (this.first === 'changed' && this.session.lines.length < 2)) return ''
+    return pencilled(this.first, TOUCH.matches || this.inText)
   }
 
   /** What is in the way of a line; empty where nothing is. */
@@ -260,6 +283,12 @@ export class LinewrightPage extends LitElement {
     return fault ?? clash?.message ?? error?.message ?? ''
   }
 
+  get #isOverOldChords(): boolean {
+    const { drawnForm, page } = this.session
+    const texts = (form: Form | undefined) => form?.changes.map(({ chord }) => chord?.symbol.text).join(' ')
+    return texts(drawnForm) !== texts(page?.form)
+  }
+
   /** One slot that never changes its height: the lines, or what is in their way. */
   #foot(): TemplateResult {
     const { clash, lines, index, provenWithin } = this.session
@@ -267,7 +296,7 @@ export class LinewrightPage extends LitElement {
     const isShown = trouble !== '' && trouble !== this.laidAside
     const content = isShown
       ? html`<div class="clash" role="alert">
-          <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length > 0 ? ' The last line stays.' : ''}</p>
+          <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length === 0 ? '' : this.#isOverOldChords ? ' The last line stays, over the chords before.' : ' The last line stays.'}</p>
           ${clash && clash.rules.length > 0 ? html`<p>Loosen one: ${clash.loosen.join('; ')}.</p>` : nothing}
           ${this.#wayOut()}
         </div>`
@@ -350,7 +379,7 @@ export class LinewrightPage extends LitElement {
   // A lamp that steps renders the page anew: what has not changed stays the same object, and its element still.
 
   readonly #settings = latest((levels: Session['levels'], solo: Session['solo']): readonly PartSetting[] =>
-    (['bass', 'chords', 'drums', 'click'] as const).map((part) => ({
+    PARTS.map((part) => ({
       part,
       name: PART_NAMES[part],
       ...levels[part],
@@ -364,6 +393,8 @@ export class LinewrightPage extends LitElement {
   ])
 
   readonly #strip = latest(stripOf)
+
+  readonly #clashing = latest(clashingBars)
 
   readonly #spanOf = latest((from: number, to: number): Span => ({ from, to }))
 
@@ -390,13 +421,15 @@ export class LinewrightPage extends LitElement {
   // ---- what is done
 
   #edit(edits: readonly TextEdit[]): void {
+    this.#isControl = true
     this.editor.apply(edits)
+    this.#isControl = false
   }
 
   readonly #textChanged = ({ detail: { text } }: CustomEvent<TextChanged>): void => {
     if (text === this.#text) return
     this.#text = text
-    this.first = stepAfter(this.first, 'changed')
+    if (!this.#isControl) this.first = stepAfter(this.first, 'changed')
     this.#running.setText(text, this.#onlyTempo)
     this.requestUpdate()
   }
@@ -412,6 +445,14 @@ export class LinewrightPage extends LitElement {
     this.#onlyTempo = true
     this.#edit([headerEdit(this.#text, 'tempo', String(Math.min(TEMPO.to, Math.max(TEMPO.from, Math.round(bpm)))))])
     this.#onlyTempo = false
+  }
+
+  readonly #enterText = (): void => {
+    this.inText = true
+  }
+
+  readonly #leaveText = (): void => {
+    this.inText = false
   }
 
   readonly #historyChanged = ({ detail }: CustomEvent<HistoryChanged>): void => {
@@ -433,6 +474,13 @@ export class LinewrightPage extends LitElement {
 
   readonly #patternHeard = ({ detail: { text } }: CustomEvent<WordHeard>): void => {
     void this.#running.hear({ kind: 'pattern', text })
+  }
+
+  readonly #tempoRefused = ({ detail: { text } }: CustomEvent<TempoRefused>): void => {
+    const shown = text.length > 12 ? `${text.slice(0, 12)}…` : text
+    this.#running.notify({
+      text: `“${shown}” is no tempo: it is ${TEMPO.from} to ${TEMPO.to} beats a minute. The old one stays.`,
+    })
   }
 
   readonly #tempoWanted = ({ detail: { bpm } }: CustomEvent<TempoWanted>): void => this.#setTempo(bpm)
@@ -548,8 +596,8 @@ export class LinewrightPage extends LitElement {
     if (!deed || isText) return
     // What is held down goes on stepping, and switches nothing to and fro.
     if (event.repeat && !REPEATING.has(deed)) return
-    // A button takes the space bar itself.
-    if (event.key === ' ' && at?.matches('button, summary, input, [role=button], [role=option]')) return
+    // A button that was come to by keys takes the space bar itself; one that was pressed by hand has done its work.
+    if (event.key === ' ' && at?.matches(':focus-visible, input')) return
     event.preventDefault()
     this.#do(deed, event.shiftKey)
   }
@@ -626,12 +674,13 @@ function latest<Args extends readonly unknown[], Result>(make: (...args: Args) =
   }
 }
 
-/** Indices of bars by their numbers. */
-function barsOf(
-  numbers: readonly number[],
-  bars: readonly { readonly index: number; readonly number: number }[],
-): readonly number[] {
-  return bars.filter(({ number }) => numbers.includes(number)).map(({ index }) => index)
+/** Indices of the bars that clash, where the line on the page stands over the same chords as are written there now. */
+function clashingBars({ bars: numbers }: Clash, drawn: Form | undefined, written: Form | undefined): readonly number[] {
+  const chordsOf = (form: Form | undefined, index: number) =>
+    form?.bars[index]?.changes.map(({ chord }) => chord?.symbol.text).join(' ')
+  return (written?.bars ?? [])
+    .filter(({ number, index }) => numbers.includes(number) && chordsOf(written, index) === chordsOf(drawn, index))
+    .map(({ index }) => index)
 }
 
 function stripOf(lines: Session['lines'], provenWithin: number | undefined): readonly StripLine[] {

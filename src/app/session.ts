@@ -1,6 +1,7 @@
+import type { Form } from '../chart/form.ts'
 import type { ComposeAnswer, ComposedLine, FileRequest, HearRequest, ReadPage } from '../compose-messages.ts'
 import type { Clash } from '../line/build.ts'
-import type { PartName } from '../music/arrangement.ts'
+import { PARTS, type PartName } from '../music/arrangement.ts'
 import { OutputError } from '../play/note-output.ts'
 import type { PartLevelChange } from '../ui/part-level.ts'
 import { Composer } from './composer.ts'
@@ -22,6 +23,8 @@ export interface Session {
   readonly isRead: boolean
   /** the newest lines there are, cheapest first; while the text leaves none, those before it */
   readonly lines: readonly ComposedLine[]
+  /** the bars that they were found over */
+  readonly drawnForm: Form | undefined
   /** which of them is on the page, from 0 */
   readonly index: number
   readonly searching: boolean
@@ -51,6 +54,7 @@ const START: Session = {
   page: undefined,
   isRead: false,
   lines: [],
+  drawnForm: undefined,
   index: 0,
   searching: true,
   provenWithin: undefined,
@@ -154,6 +158,7 @@ export class RunningSession {
         return
       case 'done':
         if (this.#awaiting && this.#found.length > 0) this.#takeFound(this.#found.length - 1)
+        this.#sort()
         this.#set({ page: answer.page, searching: false, provenWithin: answer.provenWithin })
         if (answer.lines === 0) this.#set({ clash: undefined })
         // Where nothing at all is written there is nothing to keep either.
@@ -176,9 +181,19 @@ export class RunningSession {
   #takeFound(index: number): void {
     this.#awaiting = false
     this.#source = { text: this.#text, loop: this.#state.loop }
-    this.#set({ lines: [...this.#found], index, clash: undefined, fault: undefined })
+    const drawnForm = this.#state.page?.form
+    this.#set({ lines: [...this.#found], drawnForm, index, clash: undefined, fault: undefined })
     this.#takeOver(this.#found[index]!)
     this.#lineCame()
+  }
+
+  /** The cheapest first, and the line on the page stays the line on the page. */
+  #sort(): void {
+    const { lines, index } = this.#state
+    if (this.#awaiting) return
+    const sorted = lines.toSorted((a, b) => a.line.cost - b.line.cost)
+    this.#found = [...sorted]
+    this.#set({ lines: sorted, index: Math.max(0, sorted.indexOf(lines[index]!)) })
   }
 
   /** Another line plays from the next bar line on. A word that is only heard once is left to its end. */
@@ -198,10 +213,11 @@ export class RunningSession {
     this.#takeOver(line)
   }
 
-  /** The MIDI file of the line on the page; `undefined` where there is none. */
+  /** The MIDI file of the line on the page, with the parts that are heard beside it; `undefined` where there is none. */
   async file(reader: FileRequest['for']): Promise<Uint8Array | undefined> {
     const line = this.#state.lines[this.#state.index]?.line
-    return line && this.#source && (await this.#composer.file({ ...this.#source, line, for: reader }))
+    const parts = PARTS.filter((part) => part === 'bass' || this.#isHeard(part))
+    return line && this.#source && (await this.#composer.file({ ...this.#source, line, parts, for: reader }))
   }
 
   // ---- playing
@@ -237,8 +253,8 @@ export class RunningSession {
       },
       portsChanged: (ports) => this.#set({ ports }),
     })
-    for (const [part, { decibels }] of Object.entries(this.#state.levels)) {
-      sound.transport.setLevel(part as PartName, this.#isHeard(part as PartName) ? decibels : undefined)
+    for (const part of PARTS) {
+      sound.transport.setLevel(part, this.#isHeard(part) ? this.#state.levels[part].decibels : undefined)
     }
     if (this.#state.page) sound.transport.setTempo(this.#state.page.tempoBpm)
     this.#ready = sound
@@ -348,7 +364,7 @@ export class RunningSession {
   }
 
   #sendLevels(): void {
-    for (const part of Object.keys(this.#state.levels) as PartName[]) {
+    for (const part of PARTS) {
       const { decibels } = this.#state.levels[part]
       this.#ready?.transport.setLevel(part, this.#isHeard(part) ? decibels : undefined)
     }

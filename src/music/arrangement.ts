@@ -4,8 +4,11 @@ import type { Pitch } from './pitch.ts'
 import type { TempoMap } from './tempo-map.ts'
 import type { Tick } from './tick.ts'
 
+/** Everybody who plays, in the order of a score. */
+export const PARTS = ['bass', 'chords', 'drums', 'click'] as const
+
 /** Who plays. */
-export type PartName = 'bass' | 'chords' | 'drums' | 'click'
+export type PartName = (typeof PARTS)[number]
 
 /** A note as it is written: on the grid, with its marks. */
 export interface WrittenNote {

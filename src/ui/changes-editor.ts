@@ -150,6 +150,8 @@ export class ChangesEditor extends LitElement {
   #left: EditorState | undefined
   /** the cursor is where a player put it; what is said stays when the focus goes on to a fix */
   #entered = false
+  /** the cursor came to a chord that was pressed on the part, and has not left it */
+  #shownSpan = false
   #canUndo = false
   #canRedo = false
 
@@ -194,6 +196,7 @@ export class ChangesEditor extends LitElement {
     if (headers && anchor <= headers.to && head >= headers.from) effects.push(openHead.of(true))
     view.dispatch({ selection: { anchor, head }, effects })
     view.focus()
+    this.#shownSpan = true
   }
 
   override focus(): void {
@@ -278,6 +281,8 @@ export class ChangesEditor extends LitElement {
       Prec.high(
         keymap.of([
           { key: 'Escape', run: (view) => this.#leave(view) },
+          // A chord that was pressed on the part is written when Enter says so; elsewhere Enter ends a row.
+          { key: 'Enter', run: (view) => this.#shownSpan && this.#leave(view) },
           { key: 'Alt-Enter', run: () => this.#fixFirst() },
           { key: 'Mod-Shift-z', run: redo, preventDefault: true },
         ]),
@@ -318,6 +323,9 @@ export class ChangesEditor extends LitElement {
       tell(this, 'history-changed', { canUndo, canRedo } satisfies HistoryChanged)
     }
     const { diagnostics } = now.field(changesMarks)
+    if (update.focusChanged || update.transactions.some((step) => step.isUserEvent('select'))) {
+      this.#shownSpan &&= update.view.hasFocus && !update.transactions.some((step) => step.isUserEvent('select'))
+    }
     if (update.view.hasFocus && !this.#entered) {
       this.#entered = true
       void this.#loadCompletion()
@@ -412,6 +420,7 @@ export class ChangesEditor extends LitElement {
   }
 
   #leave(view: EditorView): boolean {
+    this.#shownSpan = false
     view.dispatch({ effects: openHead.of(false) })
     view.contentDOM.blur()
     return true

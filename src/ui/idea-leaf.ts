@@ -44,6 +44,9 @@ interface Group {
   readonly words: readonly (Shown & { readonly sought: string; readonly note: string })[]
 }
 
+/** A note of a pattern's notation that is aimed at the next chord. */
+const APPROACH = /(?:^|\s)[hwsd][+-]/
+
 /** What is said about a kind of words. */
 const SAYINGS = {
   cells: {
@@ -135,7 +138,10 @@ export class IdeaLeaf extends LitElement {
       .feels li + li {
         border-top: 1px solid var(--hair);
       }
-      .feels button:hover {
+      .feels button:disabled {
+        color: var(--ink-3);
+      }
+      .feels button:hover:enabled {
         background-color: var(--graphite-wash);
       }
       .feels [aria-current='true'] {
@@ -279,7 +285,8 @@ export class IdeaLeaf extends LitElement {
     return this.feels.find(({ id }) => id === this.page?.feel?.id)
   }
 
-  #feelSentence({ feel, metre }: ReadPage): TemplateResult {
+  #feelSentence(page: ReadPage): TemplateResult {
+    const { feel, metre } = page
     const button = html`<button
       class="word"
       aria-expanded=${this.choosingFeel}
@@ -294,19 +301,20 @@ export class IdeaLeaf extends LitElement {
         : html`No feel plays ${formatMetre(metre)} yet. Take ${button}.`
     }</p>
     <ul id="feels" class="feels" ?hidden=${!this.choosingFeel} @keydown=${(event: KeyboardEvent) => this.#feelKey(event)}>
-      ${this.choosingFeel ? this.#feelRows(metre) : nothing}
+      ${this.choosingFeel ? this.#feelRows(page) : nothing}
     </ul>`
   }
 
-  /** Those of the chart's metre first. */
-  #feelRows(metre: ReadPage['metre']): readonly TemplateResult[] {
+  /** Those of the chart's metre first; one whose metre no bar has cannot be played. */
+  #feelRows({ metre, form }: ReadPage): readonly TemplateResult[] {
     const own = formatMetre(metre)
+    const metres = new Set([own, ...form.bars.map((bar) => formatMetre(bar.metre))])
     const sorted = [...this.feels].sort((a, b) => Number(b.metre === own) - Number(a.metre === own))
     return sorted.map(
       (
         feel,
-      ) => html`<li><button aria-current=${feel.id === this.page?.feel?.id ? 'true' : nothing} @click=${() => this.#takeFeel(feel)}>
-        <span>${feel.name}</span><span>${feel.metre}</span><small>${feel.note}</small>
+      ) => html`<li><button aria-current=${feel.id === this.page?.feel?.id ? 'true' : nothing} ?disabled=${!metres.has(feel.metre)} @click=${() => this.#takeFeel(feel)}>
+        <span>${feel.name}</span><span>${feel.metre}</span><small>${metres.has(feel.metre) ? feel.note : `for charts in ${feel.metre}: say time: ${feel.metre}`}</small>
       </button></li>`,
     )
   }
@@ -321,7 +329,7 @@ export class IdeaLeaf extends LitElement {
     await this.updateComplete
     if (!shown) this.feelWord.focus()
     else {
-      const rows = [...this.renderRoot.querySelectorAll<HTMLElement>('.feels button')]
+      const rows = [...this.renderRoot.querySelectorAll<HTMLElement>('.feels button:enabled')]
       const own = rows.find((row) => row.ariaCurrent === 'true') ?? rows[0]
       own?.focus()
     }
@@ -343,7 +351,7 @@ export class IdeaLeaf extends LitElement {
     if (step === 0) return
     event.preventDefault()
     event.stopPropagation()
-    const rows = [...this.renderRoot.querySelectorAll<HTMLElement>('.feels button')]
+    const rows = [...this.renderRoot.querySelectorAll<HTMLElement>('.feels button:enabled')]
     const at = rows.indexOf((this.renderRoot as ShadowRoot).activeElement as HTMLElement)
     rows[Math.min(rows.length - 1, Math.max(0, at + step))]?.focus()
   }
@@ -371,6 +379,7 @@ export class IdeaLeaf extends LitElement {
         }
       </div>
       <div class="words" role="group" aria-labelledby=${kind}>${offered.map((shown) => this.#toggle(kind, shown))}</div>
+      ${kind === 'patterns' && offered.some(({ notation }) => APPROACH.test(notation)) ? html`<p class="help">The last one leads into the next chord: <i>h</i> by a half-step, <i>w</i> by a whole step, <i>s</i> by a step of the scale, <i>d</i> from its fifth.</p>` : nothing}
       <button class="quiet" aria-expanded=${isOpen} aria-controls="all-${kind}" @click=${() => this.#openAll(kind)}>
         ${isOpen ? 'fewer' : SAYINGS[kind].all}
       </button>

@@ -50,7 +50,7 @@ export class TakeAwayLeaf extends LitElement {
         <button class="box" ?disabled=${none} @click=${want('player')}>for a player</button>
         <button class="box" ?disabled=${none} @click=${want('sequencer')}>for a sequencer</button>
       </div>
-      <p class="help">The first brings its sounds and the swing along, and plays as it is heard here. The second brings notes and swing only, on its own grid, and goes round without a seam.</p>
+      <p class="help">The first brings its sounds and the swing along, and plays as it is heard here. The second brings notes and swing only, on its own grid, and goes round without a seam. Parts that are muted are left out, but for the bass.</p>
       <p class="help" role="status">${this.said}</p>
     `
   }

@@ -8,10 +8,18 @@ export interface TempoWanted {
   readonly bpm: number
 }
 
+/** What was written is no tempo. */
+export interface TempoRefused {
+  readonly text: string
+}
+
 /** What a chart may say. Source: `tempo:` of the chart language. */
 export const TEMPO = { from: 20, to: 400 }
 
-/** The tempo: less, the figure itself, more. The figure opens as a field; Up and Down change it by one, with Shift by five. */
+/**
+ * The tempo: less, the figure itself, more. The figure opens as a field; Up and Down change it by one, with Shift by five. Fires
+ * `tempo-wanted` with {@link TempoWanted} and `tempo-refused` with {@link TempoRefused}.
+ */
 @customElement('tempo-field')
 export class TempoField extends LitElement {
   @property({ type: Number }) bpm = 120
@@ -99,7 +107,10 @@ export class TempoField extends LitElement {
     const field = this.renderRoot.querySelector('input')
     if (!this.open || !field) return
     this.open = false
-    if (field.value.trim() !== '') this.#want(Number(field.value.replace(',', '.')))
+    const bpm = Number(field.value.replace(',', '.'))
+    if (field.value.trim() === '') return
+    if (bpm >= TEMPO.from && bpm <= TEMPO.to) this.#want(bpm)
+    else tell(this, 'tempo-refused', { text: field.value.trim() } satisfies TempoRefused)
   }
 
   readonly #key = (event: KeyboardEvent): void => {
@@ -109,6 +120,8 @@ export class TempoField extends LitElement {
       this.#by(event.key === 'ArrowUp' ? step : -step)
     } else if (this.open && (event.key === 'Enter' || event.key === 'Escape')) {
       event.stopPropagation()
+      // The word that takes the focus is not to be pressed by the same key.
+      event.preventDefault()
       if (event.key === 'Escape') this.open = false
       else this.#take()
       void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>('.word')?.focus())

@@ -75,14 +75,14 @@ describe('The composing workers', () => {
       const answer = answers.find((one) => one.kind === 'line' && one.index === index)
       return answer?.kind === 'line' ? answer.line.line : undefined
     }
-    const over = { text: '| F7 | Bb7 |', loop: false }
+    const over = { text: '| F7 | Bb7 |', loop: false, parts: ['bass', 'drums'] } as const
     const files = await Promise.all([
       composer.file({ ...over, line: line(0)!, for: 'player' }),
       composer.file({ ...over, line: line(1)!, for: 'sequencer' }),
     ])
     for (const bytes of files) expect([...bytes!.slice(0, 4)]).toEqual([0x4d, 0x54, 0x68, 0x64])
     expect(files[0]).not.toEqual(files[1])
-    expect(await composer.file({ text: '', loop: false, line: line(0)!, for: 'player' })).toBeUndefined()
+    expect(await composer.file({ ...over, text: '', line: line(0)!, for: 'player' })).toBeUndefined()
   })
 
   test('let a cell and a pattern be heard over the first chord', async () => {

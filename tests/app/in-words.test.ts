@@ -18,8 +18,10 @@ test.each([
 })
 
 test('A length says bars, metre and how it is played', () => {
-  expect(lengthInWords(12, metreOf('4/4')!, true)).toBe('Twelve bars in 4/4, played round and round.')
-  expect(lengthInWords(1, metreOf('3/4')!, false)).toBe('One bar in 3/4, played once.')
+  expect(lengthInWords(Array(12).fill(metreOf('4/4')), true)).toBe('Twelve bars in 4/4, played round and round.')
+  expect(lengthInWords([metreOf('3/4')!], false)).toBe('One bar in 3/4, played once.')
+  const mixed = ['4/4', '3/4', '4/4'].map((text) => metreOf(text)!)
+  expect(lengthInWords(mixed, true)).toBe('Three bars in 4/4 and 3/4, played round and round.')
 })
 
 test.each([
