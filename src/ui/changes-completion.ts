@@ -1,6 +1,13 @@
-import { autocompletion, type CompletionContext, type CompletionResult } from '@codemirror/autocomplete'
-import type { Extension } from '@codemirror/state'
-import { EditorView } from '@codemirror/view'
+import {
+  autocompletion,
+  type CompletionContext,
+  type CompletionResult,
+  closeCompletion,
+  completionKeymap,
+  completionStatus,
+} from '@codemirror/autocomplete'
+import { type Extension, Prec } from '@codemirror/state'
+import { EditorView, keymap } from '@codemirror/view'
 import { HEADER_NAMES, headerRow, isHeaderName } from '../chart/header.ts'
 import { parseChart } from '../chart/parse.ts'
 import { FEELS } from '../feels/feels.ts'
@@ -99,6 +106,14 @@ export const CHANGES_COMPLETION: Extension = [
     interactionDelay: 0,
     icons: false,
     maxRenderedOptions: 60,
+    defaultKeymap: false,
   }),
+  Prec.highest(
+    keymap.of([
+      ...completionKeymap.filter(({ key }) => key !== 'Escape'),
+      // An offer that has not opened yet is no reason to stay in the text.
+      { key: 'Escape', run: (view) => completionStatus(view.state) === 'active' && closeCompletion(view) },
+    ]),
+  ),
   LOOK,
 ]

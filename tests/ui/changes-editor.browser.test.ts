@@ -121,6 +121,28 @@ describe('while a word is written', () => {
   })
 })
 
+describe('a chord that was pressed on the part', () => {
+  it('is written when Enter says so, and Enter ends a row again once the cursor has gone elsewhere', async () => {
+    const { editor } = await editorWith('| F7 | Bb7 |\n')
+    editor.showSpan({ from: 2, to: 4 })
+    await press('Am7{Enter}')
+    expect(editor.text).toBe('| Am7 | Bb7 |\n')
+    expect(inside(editor).activeElement).toBeNull()
+    editor.showSpan({ from: 2, to: 5 })
+    await press('{End}{Enter}')
+    expect(editor.text).toBe('| Am7 | Bb7 |\n\n')
+    expect(inside(editor).activeElement).toBe(content(editor))
+  })
+
+  it('is left by Esc at once, whatever is about to be offered', async () => {
+    const { editor } = await editorWith('| F7 | Bb7 | Bb7b9 |\n')
+    editor.showSpan({ from: 2, to: 4 })
+    await press('B')
+    await press('{Escape}')
+    expect(inside(editor).activeElement).toBeNull()
+  })
+})
+
 describe('undo', () => {
   it('takes back typing and what controls did, step by step, and does it again', async () => {
     const { editor } = await editorWith(CHART)
