@@ -1,9 +1,10 @@
 import type { Form } from '../chart/form.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
-import { type Degree, formatDegree } from '../music/degree.ts'
+import { type Degree, formatDegree, parseDegree, semitonesOf } from '../music/degree.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
-import { pitchClassOf } from '../music/pitch.ts'
+import { LETTERS, parseNoteName, pitchClassOfName } from '../music/note-name.ts'
+import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import { spellPitch } from '../music/spelling.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import type { Line, LineNote, NoteFunction, SearchedLine, SearchedNote } from './line.ts'
@@ -22,8 +23,13 @@ export function explain(line: SearchedLine, context: Explaining): Line {
   const functions = line.notes.map((_, index) => functionOf(line.notes, index, context))
   const names = namesOf(line.notes, context)
   const sounded = line.notes.map((note, index): LineNote => {
-    const degree = degreeOf(chordOf(context.form, note.slot), note)
-    return { ...note, name: names[index]!, degree: formatDegree(degree), function: functions[index]! }
+    const name = names[index]!
+    const does = functions[index]!
+    const chord = chordOf(context.form, note.slot)
+    const degree = isMotion(does)
+      ? spelledDegree(chord, note.pitch, name)
+      : degreeAt(chord, pitchClassOf(note.pitch)).degree
+    return { ...note, name, degree: formatDegree(numbered(degree, note)), function: does }
   })
   const notes = withGhosts(sounded, line.ghosts, context)
   return { notes, terms: line.terms, cost: line.cost, provenWithin: line.provenWithin }
@@ -36,9 +42,30 @@ function chordOf(form: Form, slot: Slot): Chord {
   return chord
 }
 
-/** The degree of a note: a tension of a pattern keeps its own number, 9 and not 2. */
-function degreeOf(chord: Chord, { pitch, number }: SearchedNote): Degree {
-  const { degree } = degreeAt(chord, pitchClassOf(pitch))
+const isMotion = (does: NoteFunction): boolean =>
+  does === 'passing' || does === 'neighbour' || does === 'approach' || does === 'enclosure'
+
+/** Degrees by semitones above the root, counted as they sound. */
+const BY_SOUND = ['1', 'b9', '9', 'b3', '3', '11', 'b5', '5', 'b6', '6', 'b7', '7'].map((text) => parseDegree(text)!)
+
+/** Single alterations that name no degree: they are counted as they sound, F under F# as 7. */
+const NEVER_WRITTEN = ['b1', '#3', 'b4', '#7']
+
+/** What a note on its way is to the root as it is spelled, F# over C a #4; as it sounds where no degree is written so. */
+function spelledDegree({ symbol, rootPc }: Chord, pitch: Pitch, spelled: string): Degree {
+  const name = parseNoteName(spelled.replace(/-?\d+$/, ''))
+  if (!name) throw new RangeError(`a note's name is a letter with an octave, as F#1, not '${spelled}'`)
+  const steps = (LETTERS.indexOf(name.letter) - LETTERS.indexOf(symbol.root.letter) + 7) % 7
+  const natural = semitonesOf({ number: steps + 1, alter: 0 })
+  const up = pitchClassOf(pitchClassOfName(name) - rootPc - natural)
+  const alter = up > 6 ? up - 12 : up
+  const degree = { number: steps + 1, alter }
+  const written = Math.abs(alter) < 2 && !NEVER_WRITTEN.includes(formatDegree(degree))
+  return written ? degree : BY_SOUND[pitchClassOf(pitch - rootPc)]!
+}
+
+/** A tension of a pattern keeps its own number, 9 and not 2. */
+function numbered(degree: Degree, { number }: SearchedNote): Degree {
   const isTension = number === 9 || number === 11 || number === 13
   return isTension && degree.number === number - 7 ? { ...degree, number } : degree
 }

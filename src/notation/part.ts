@@ -1,7 +1,7 @@
 import { type Form, type FormBar, soundOf } from '../chart/form.ts'
 import type { Line, LineNote } from '../line/line.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
-import { type Degree, parseDegree, semitonesOf } from '../music/degree.ts'
+import { type Degree, parseDegree } from '../music/degree.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
 import { formatMetre, type Metre } from '../music/metre.ts'
@@ -267,8 +267,7 @@ class NoteWriter {
     this.#counted.set(index, chord)
     const written = parseDegree(note.degree)
     if (!written) throw new RangeError(`a degree is an accidental and a number, as b3, not '${note.degree}'`)
-    const mark = this.#mark(note, index, written, chord)
-    return { degree: mark.startsWith('motion') ? bySound(written) : written, mark }
+    return { degree: written, mark: this.#mark(note, index, written, chord) }
   }
 
   /** Over a bar line a degree stands again if another chord has come under it. */
@@ -331,13 +330,6 @@ function standingMark(pitch: number, degree: Degree, chord: Chord): FunctionMark
     default:
       return 'tension'
   }
-}
-
-/** Degrees by semitones above the root, for notes on their way: counted as they sound. */
-const BY_SOUND = ['1', 'b9', '9', 'b3', '3', '11', 'b5', '5', 'b6', '6', 'b7', '7'].map((text) => parseDegree(text)!)
-
-function bySound(degree: Degree): Degree {
-  return Math.abs(degree.alter) < 2 ? degree : BY_SOUND[pitchClassOf(semitonesOf(degree))]!
 }
 
 function printedDegree({ number, alter }: Degree): PrintedDegree {

@@ -98,6 +98,33 @@ describe('two chromatic notes in a row', () => {
   })
 })
 
+describe('the degree of a note on its way', () => {
+  const said = (line: Line) => line.notes.map(({ name, degree }) => `${name.replace(/\d/, '')}=${degree}`).join(' ')
+
+  it.each([
+    ['C7 | %', 'C2 E2 F#2 G2 | C2 E2 G2 C2', 'F#=#4'],
+    ['F7 | %', 'F2 A2 B2 C3 | F2 A2 C3 F2', 'B=#4'],
+    ['F7 | Gm7', 'F2 A2 F2 F#2 | G2 Bb2 D3 G2', 'F#=#1'],
+    ['Ab7 | F7', 'Ab2 C3 Eb2 E2 | F2 A2 C3 F2', 'E=#5'],
+    ['Ab13 | %', 'Ab2 C3 B2 C3 | Ab2 C3 Eb3 Ab2', 'B=#2'],
+  ])('is the one it is spelled as: over %s, %s, %s', (chords, row, expected) => {
+    expect(said(explained(chords, row)).split(' ')).toContain(expected)
+  })
+
+  it('is flat where it falls', () => {
+    expect(said(explained('C7 | %', 'C3 G2 Gb2 F2 | E2 G2 C3 C2')).split(' ')[2]).toBe('Gb=b5')
+  })
+
+  it('is counted as it sounds where no degree is written so', () => {
+    expect(said(explained('D#m7b5 | E', 'D#2 F#2 A2 F2 | E2 G#2 B2 E2')).split(' ')[3]).toBe('F=9')
+    expect(said(explained('F#7 | %', 'F#2 E2 F2 F#2 | C#2 E2 F#2 F#2')).split(' ')[2]).toBe('F=7')
+  })
+
+  it('leaves a tone of the chord its own', () => {
+    expect(said(explained('Bdim7 | C', 'B1 D2 F2 Ab2 | C2 E2 G2 C2')).split(' ')[3]).toBe('Ab=bb7')
+  })
+})
+
 describe('dead notes', () => {
   it('lie on the string under the hand and have the pitch that was fretted there', () => {
     const line = explained('Dm7', 'D2 F2 A2 C3', { cell: '1 2 &x 3 4' })

@@ -139,14 +139,7 @@ describe('degrees', () => {
     expect(marks(part('F | C7', 'F1/h. C2/q+h | E2/h'))).toBe('root fifth | root third')
   })
 
-  test('of a tension keep the number of its pattern, and of motion never a double accidental', () => {
-    const form = changes('Bdim7 | C')
-    const line = writtenLine(form, 'B1/h. Db2/q | C2/w')
-    const notes = line.notes.map((note, index) =>
-      index === 1 ? { ...note, degree: 'bb3', function: 'approach' as const } : note,
-    )
-    const of = partOf({ form, line: { ...line, notes }, key: undefined, instrument: FOUR_STRINGS })
-    expect(degrees(of)).toBe('1 9 | 1')
+  test('of a chord keep its double accidental', () => {
     expect(degrees(part('Bdim7', 'B1/h Ab1/h'))).toBe('1 bb7')
   })
 })
