@@ -6,7 +6,7 @@ import { builtPage, drawn, SIZE_NAMES, type Size } from '../support/built-page.t
 import { EXAMPLES } from '../support/command.ts'
 import { readExample } from '../support/example.ts'
 import { overTheEdge, smallTargets, touchingTexts } from '../support/page-measures.ts'
-import { openLeaf, playButton, searched, writeChanges } from '../support/player.ts'
+import { openLeaf, playButton, symbols, writeChanges } from '../support/player.ts'
 
 const visit = builtPage()
 /** The ground of the stage, as a browser says it. */
@@ -96,8 +96,9 @@ describe.each(SIZE_NAMES)('On a %s', (size) => {
     const { page } = await visit({ size })
     const found: Record<string, unknown> = {}
     for (const name of EXAMPLES) {
+      const before = await symbols(page)
       await writeChanges(page, readExample(name))
-      await searched(page)
+      await expect.poll(() => symbols(page)).not.toEqual(before)
       await drawn(page)
       // Systems below the window are drawn when they come near.
       await page.locator('drawn-part').evaluate(async (part) => {

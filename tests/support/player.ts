@@ -1,4 +1,5 @@
 import type { Locator, Page } from 'playwright'
+import { expect } from 'vitest'
 import { drawn } from './built-page.ts'
 
 // What a player does and sees on the page, by the names that a reader is told.
@@ -51,15 +52,24 @@ export function inWords(page: Page): Promise<readonly string[]> {
   return page.getByRole('list', { name: 'The part in words' }).getByRole('listitem').allInnerTexts()
 }
 
+/** What the stepper says to a reader: `line 1 of 6`, with `, still looking` while better ones or more may come. */
+async function stepperSays(page: Page): Promise<string> {
+  const said = await page.locator('line-stepper').evaluate((stepper) => {
+    const words = stepper.shadowRoot!.querySelector('.of')!.cloneNode(true) as Element
+    for (const hidden of words.querySelectorAll('[aria-hidden="true"]')) hidden.remove()
+    return words.textContent!
+  })
+  return said.trim().replace(/\s+/g, ' ')
+}
+
 /** Which line is on the page, and of how many: `1 of 6`. */
 export async function lineShown(page: Page): Promise<string> {
-  const status = page.getByRole('status', { name: /^line \d+ of \d+/ })
-  return (await status.getAttribute('aria-label'))!.replace(/^line (\d+ of \d+).*$/, '$1')
+  return (await stepperSays(page)).replace(/^line (\d+ of \d+).*$/, '$1')
 }
 
 /** Waits until nothing better and nothing more is being looked for. */
-export function searched(page: Page): Promise<void> {
-  return page.getByRole('status', { name: /^line [1-9]\d* of \d+$/ }).waitFor()
+export async function searched(page: Page): Promise<void> {
+  await expect.poll(() => stepperSays(page), { timeout: 30_000 }).toMatch(/^line [1-9]\d* of \d+$/)
 }
 
 /** What is typed by a player's hand on the keyboard, key after key. */
