@@ -297,6 +297,9 @@ class NoteWriter {
       }
       case 'anticipation':
         return chord ? standingMark(note.pitch, degree, chord) : 'tension'
+      // The bass of a slash chord is a root to the line, and on paper the degree that is printed above its mark.
+      case 'root':
+        return markOf(degree)
       default:
         return note.function
     }
@@ -316,8 +319,12 @@ class NoteWriter {
 /** What a note is to its chord alone. */
 function standingMark(pitch: number, degree: Degree, chord: Chord): FunctionMark {
   const pitchClass = pitchClassOf(pitch)
-  if (pitchClass === chord.bassPc) return 'root'
-  if (degreeAt(chord, pitchClass).standing !== 'tone') return 'tension'
+  const belongs = pitchClass === chord.bassPc || degreeAt(chord, pitchClass).standing === 'tone'
+  return belongs ? markOf(degree) : 'tension'
+}
+
+/** The mark of a degree, whatever note is in the bass. */
+function markOf(degree: Degree): FunctionMark {
   switch ((degree.number - 1) % 7) {
     case 0:
       return 'root'

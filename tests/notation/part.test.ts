@@ -147,7 +147,11 @@ describe('degrees', () => {
 describe('marks', () => {
   test.each([
     ['tones of the chord by their degree', 'C7', 'C2/q E2/q G2/q Bb1/q', 'root third fifth seventh'],
-    ['a slash bass as root', 'C/E', 'E1/h G1/h', 'root fifth'],
+    ['a slash bass by its degree, a third', 'C/E', 'E1/h G1/h', 'third fifth'],
+    ['a slash bass by its degree, a fifth', 'G7/D', 'D2/h G1/h', 'fifth root'],
+    ['a slash bass by its degree, a seventh', 'Am7/G', 'G1/h A1/h', 'seventh root'],
+    ['a slash bass off the chord by its degree too', 'C/Bb', 'Bb1/h C2/h', 'seventh root'],
+    ['a slash bass that is a nine as tension', 'C/D', 'D2/h C2/h', 'tension root'],
     ['six and nine as tension', 'C6/9', 'C2/q A1/q D2/q C2/q', 'root tension tension root'],
     ['passing as the way it leads', 'C', 'C2/q D2/q E2/q D2/e C2/e', 'root motion-up third motion-down root'],
     ['a dead note', 'C', 'C2/h x/h', 'root ghost'],
@@ -162,7 +166,7 @@ describe('marks', () => {
 
   test('show a pushed note as what it is to the chord it brings', () => {
     expect(marks(part('C | F7', 'C2/h. A1/q+h< | Eb2/h'))).toBe('root third | - seventh')
-    expect(marks(part('C | F/A', 'C2/h. A1/q+h< | C2/h'))).toBe('root root | - fifth')
+    expect(marks(part('C | F/A', 'C2/h. A1/q+h< | C2/h'))).toBe('root third | - fifth')
   })
 })
 
