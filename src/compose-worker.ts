@@ -115,7 +115,11 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
 
 function composedLine(composition: Composition, line: Line): ComposedLine {
   const { form, chart, instrument } = composition
-  return { line, part: partOf({ form, line, key: chart.key, instrument }), ...roundsOf(composition, line) }
+  return {
+    line,
+    part: partOf({ form, line, key: chart.key, instrument, written: chart.bars }),
+    ...roundsOf(composition, line),
+  }
 }
 
 function pageOf({ chart, form, diagnostics, feel, tempoBpm, instrument, vocabulary }: Composition): ReadPage {

@@ -1,3 +1,4 @@
+import type { WrittenBar as ChartBar } from '../chart/chart.ts'
 import { type Form, type FormBar, soundOf } from '../chart/form.ts'
 import type { Line, LineNote } from '../line/line.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
@@ -115,12 +116,14 @@ export interface PartRequest {
   readonly line: Line
   readonly key: Key | undefined
   readonly instrument: Instrument
+  /** the bars of the chart: what is typed in them again is printed again; absent: a symbol stands only where the chord changes */
+  readonly written?: readonly ChartBar[]
 }
 
 /** The part of a line: its bars as played, each filled with notes and rests. */
-export function partOf({ form, line, key, instrument }: PartRequest): Part {
+export function partOf({ form, line, key, instrument, written = [] }: PartRequest): Part {
   const sounds = soundsOf(line, form)
-  const symbols = symbolsOf(form, line)
+  const symbols = symbolsOf(form, line, written)
   const writer = new NoteWriter({ form, line, key, instrument }, sounds)
   let next = 0
   const bars = form.bars.map((bar, index): PartBar => {
@@ -136,7 +139,7 @@ export function partOf({ form, line, key, instrument }: PartRequest): Part {
         index: noteIndex,
       })
     }
-    const written = inBar.length > 0 ? writeBar(gridOf(bar.metre), inBar) : restBar(bar)
+    const printed = inBar.length > 0 ? writeBar(gridOf(bar.metre), inBar) : restBar(bar)
     const before = form.bars[index - 1]
     const after = form.bars[index + 1]
     return {
@@ -148,9 +151,9 @@ export function partOf({ form, line, key, instrument }: PartRequest): Part {
       metreChanges: !before || formatMetre(before.metre) !== formatMetre(bar.metre),
       section: bar.section,
       symbols: symbols.get(bar.index) ?? [],
-      signs: writer.signsOf(bar, written.values),
-      beams: written.beams,
-      triplets: written.triplets,
+      signs: writer.signsOf(bar, printed.values),
+      beams: printed.beams,
+      triplets: printed.triplets,
       barLine: !after ? 'final' : after.section !== undefined ? 'double' : 'single',
     }
   })
@@ -179,8 +182,15 @@ function soundsOf({ notes }: Line, form: Form): readonly Sound[] {
   return over > 0 ? [{ ...last, from: 0, to: over }, ...kept] : kept
 }
 
-/** The symbols of each bar: where the chord changes, and at the first bar. A push brings its symbol along, up to the bar line. */
-function symbolsOf(form: Form, { notes }: Line): ReadonlyMap<number, readonly PrintedSymbol[]> {
+/**
+ * The symbols of each bar: where the chord changes, at the first bar, and where a chord is typed, even one that nobody can read and
+ * that plays as the chord before. A push brings its symbol along, up to the bar line.
+ */
+function symbolsOf(
+  form: Form,
+  { notes }: Line,
+  written: readonly ChartBar[],
+): ReadonlyMap<number, readonly PrintedSymbol[]> {
   const pushes = new Map<number, Tick>()
   for (const { slot } of notes) {
     const change = form.changes[slot.changeIndex]
@@ -188,10 +198,16 @@ function symbolsOf(form: Form, { notes }: Line): ReadonlyMap<number, readonly Pr
       pushes.set(slot.changeIndex, Math.min(slot.startTick, pushes.get(slot.changeIndex) ?? change.startTick))
   }
   const symbols = new Map<number, PrintedSymbol[]>()
-  for (const [index, { chord, held, startTick, barIndex, span }] of form.changes.entries()) {
-    if (held) continue
-    const symbol = printedSymbol(chord?.symbol, { startTick: pushes.get(index) ?? startTick, span })
-    symbols.set(barIndex, [...(symbols.get(barIndex) ?? []), symbol])
+  let index = -1
+  for (const bar of form.bars) {
+    const typed = written[bar.writtenIndex]?.chords ?? []
+    for (const [place, { chord, held, startTick, span }] of bar.changes.entries()) {
+      index++
+      const word = typed[place]?.word.kind
+      if (held && (word === undefined || word === 'slash')) continue
+      const symbol = printedSymbol(chord?.symbol, { startTick: pushes.get(index) ?? startTick, span })
+      symbols.set(bar.index, [...(symbols.get(bar.index) ?? []), symbol])
+    }
   }
   return symbols
 }

@@ -10,7 +10,7 @@ function composed(text: string): ComposedLine {
   const { form, chart, instrument } = composition
   return {
     line,
-    part: partOf({ form, line, key: chart.key, instrument }),
+    part: partOf({ form, line, key: chart.key, instrument, written: chart.bars }),
     ...roundsOf(composition, line),
   }
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Form } from '../../src/chart/form.ts'
+import { compose } from '../../src/compose.ts'
 import { instrumentOf } from '../../src/music/instruments.ts'
 import { parseKey } from '../../src/music/key.ts'
 import { type Part, type PartBar, type PrintedNote, type PrintedRest, partOf } from '../../src/notation/part.ts'
@@ -171,6 +172,26 @@ describe('marks', () => {
 })
 
 describe('chord symbols stand', () => {
+  const typed = (text: string, loop = false): string => {
+    const composition = compose(text, { loop })
+    const { form, chart, instrument } = composition
+    return symbols(partOf({ form, line: composition.lines[0]!, key: undefined, instrument, written: chart.bars }))
+  }
+
+  test('where a chord is typed again, and not for a repeat sign or slashes', () => {
+    expect(typed('| C7 | C7 | % | / F7 |')).toBe('C7@1 | C7@1 |  | F7@2')
+    expect(typed('| C7 | / | N.C. | N.C. |')).toBe('C7@1 |  | N.C.@1 | N.C.@1')
+  })
+
+  test('where a chord is typed that nobody can read, as the one that is played instead', () => {
+    expect(typed('| Bb7 | Bdmi7 | F7 Qx7 |')).toBe('Bb7@1 | Bb7@1 | F7@1 F7@3')
+  })
+
+  test('as typed each time round', () => {
+    expect(typed('|: C7 | % :| F7 |')).toBe('C7@1 |  | C7@1 |  | F7@1')
+    expect(typed('pickup: yes\n| (1/4) C7 | (4/4) C7 | F7 |')).toBe('C7@1 | C7@1 | F7@1')
+  })
+
   test('where the chord changes, and not again while it is held', () => {
     expect(symbols(part('F7 | F7 | Bb7 F7 | %', 'F1/w | F1/w | F1/w | F1/w'))).toBe('F7@1 |  | Bb7@1 F7@3 | Bb7@1 F7@3')
   })
