@@ -13,7 +13,7 @@ import {
   tab,
   writeChanges,
 } from '../support/player.ts'
-import { heardLevel, listening, sent, withPort } from '../support/world.ts'
+import { heardLevel, leftSounding, listening, sent, withPort } from '../support/world.ts'
 
 const visit = builtPage()
 
@@ -119,18 +119,7 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     await playButton(page).click()
     await expect.poll(async () => (await bassAtPort(page)).length).toBeGreaterThan(8)
     await page.getByRole('button', { name: 'stop' }).click()
-    await expect
-      .poll(async () => {
-        const sounding = new Map<string, number>()
-        for (const { bytes } of await sent(page)) {
-          const [status, pitch, velocity] = bytes as [number, number, number]
-          const key = `${status & 15} ${pitch}`
-          if (status >> 4 === 9 && velocity > 0) sounding.set(key, (sounding.get(key) ?? 0) + 1)
-          else if (status >> 4 === 8 || status >> 4 === 9) sounding.set(key, (sounding.get(key) ?? 0) - 1)
-        }
-        return [...sounding].filter(([, count]) => count > 0)
-      })
-      .toEqual([])
+    await expect.poll(() => leftSounding(page)).toEqual([])
   })
 
   test('takes a MIDI file away that holds what is heard', async () => {

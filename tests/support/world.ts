@@ -141,3 +141,16 @@ export function sent(page: Page): Promise<readonly SentMessage[]> {
 export function plug(page: Page, connected: boolean): Promise<void> {
   return page.evaluate((now) => (window as unknown as World).plug(now), connected)
 }
+
+/** Notes that the port was told to begin and not to end, as `channel pitch`: each begun once more than ended. */
+export async function leftSounding(page: Page): Promise<readonly string[]> {
+  const begun = new Map<string, number>()
+  for (const { bytes } of await sent(page)) {
+    const [status, pitch, velocity] = bytes as [number, number, number]
+    const kind = status >> 4
+    if (kind !== 8 && kind !== 9) continue
+    const key = `${(status & 15) + 1} ${pitch}`
+    begun.set(key, (begun.get(key) ?? 0) + (kind === 9 && velocity > 0 ? 1 : -1))
+  }
+  return [...begun].filter(([, count]) => count > 0).map(([key]) => key)
+}
