@@ -3,7 +3,7 @@ import type { Chord } from '../music/chord.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { bestPath, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
-import { ExcessGraph, type Found } from '../search/excess.ts'
+import { ExcessGraph, type Found, loopFrom } from '../search/excess.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { heardMemory } from './heard-memory.ts'
 import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
@@ -94,27 +94,37 @@ export function* walking(asked: WalkRequest): Generator<readonly SearchedLine[],
   if (leastCost(trellis, toGo) >= IMPOSSIBLE) {
     return { ok: false, barIndex: places[deadLayer(trellis, toGo)!]!.slot.barIndex }
   }
-  const excess = new ExcessGraph(trellis, toGo)
-  const closing = request.loop ? trellis.closing : undefined
+  let excess = new ExcessGraph(trellis, toGo)
+  let closing = request.loop ? trellis.closing : undefined
   const most = places.length - Math.ceil(request.difference * places.length - 1e-9)
   const lines: SearchedLine[] = []
   const others: { labels: readonly number[]; most: number }[] = []
   let exhausted = false
+  let firstState: number | undefined
   while (lines.length < request.variations) {
     const found =
       lines.length === 0 && !closing ? plainBest(trellis, toGo) : excess.cheapest({ others, closing }, LIMITS)
+    if (found.kind === 'given-up' && closing && firstState !== undefined) {
+      // Loops that begin as the best one does are plain paths: those are found, and only not proven to be the best of all.
+      const round = loopFrom(trellis, closing, firstState)
+      excess = new ExcessGraph(round, costsToGo(round))
+      closing = undefined
+      continue
+    }
     if (found.kind !== 'path') {
       exhausted = found.kind === 'given-up'
       break
     }
     others.push({ labels: found.path.map((state, layer) => trellis.label(layer, state)), most })
+    firstState ??= found.path[0]!
+    const isPart = request.loop && !closing
     const notes = notesOf(request, problem, found.path)
     lines.push({
       notes,
       ghosts,
       terms: request.planTerms,
       cost: total + found.cost,
-      provenWithin: found.provenWithin,
+      provenWithin: isPart ? total + found.cost - lines[0]!.cost : found.provenWithin,
     })
     if (lines.length < request.variations) yield [...lines]
   }

@@ -29,6 +29,9 @@ export type Found =
 /** Labels of all sweeps for one path before proving it is given up: about a third of a second. */
 const MOST_LABELS = 250_000
 
+/** The same where loops are to differ: each first state is a search of its own, and {@link loopFrom} is the quicker way. */
+const MOST_ROUND_LABELS = 60_000
+
 /** Rounds of improving a bound, and of raising its prices until some path obeys. */
 const ROUNDS = 16
 const RAISES = 8
@@ -76,6 +79,7 @@ export class ExcessGraph {
         return this.#roam(demands, limits, this.#givenUp.limit, bound)
       }
       const found = this.#deepen(near, demands, bound, limit)
+      if (found.kind === 'given-up' && isRound(demands)) return found
       if (found.kind === 'given-up') {
         this.#givenUp = { others: demands.others.length, limit }
         return this.#roam(demands, limits, limit, bound)
@@ -109,13 +113,14 @@ export class ExcessGraph {
 
   /** Sweeps with a limit that rises from the bound, so that each sweep has little room to spare. */
   #deepen(near: NearGraph, demands: Demands, bound: Bound, limit: number): Found {
-    const budget = { labels: MOST_LABELS }
+    const budget = { labels: isRound(demands) ? MOST_ROUND_LABELS : MOST_LABELS }
     // No path loses less than this.
     let proven = Math.max(0, Math.ceil(bound.least))
     let room = demands.others.length === 0 ? limit : proven
     for (let step = 1; ; step++) {
       const swept = near.sweep(demands, bound, Math.min(room, limit), budget)
       if (swept === 'too-many') {
+        if (isRound(demands)) return { kind: 'given-up' }
         const thrifty = this.#thrifty(near, demands, bound, limit)
         return thrifty ? this.#answer(thrifty, Math.max(0, thrifty.loss - proven)) : { kind: 'given-up' }
       }
@@ -135,6 +140,34 @@ export class ExcessGraph {
       priced = near.dearer(demands, priced)
     }
     return undefined
+  }
+}
+
+/** Loops that are to differ from others. */
+function isRound({ others, closing }: Demands): boolean {
+  return closing !== undefined && others.length > 0
+}
+
+/** The loops that begin in one state of the first layer, as plain paths: what closes them is paid at their end. */
+export function loopFrom(trellis: Trellis, closing: NonNullable<Demands['closing']>, first: number): Trellis {
+  const start = new Int32Array(trellis.start.length).fill(IMPOSSIBLE)
+  start[first] = trellis.start[first]!
+  const end = new Int32Array(trellis.end.length).fill(IMPOSSIBLE)
+  for (let last = 0; last < end.length; last++) {
+    if (trellis.end[last]! >= IMPOSSIBLE) continue
+    closing(last, (state, cost) => {
+      if (state === first) end[last] = Math.min(end[last]!, cost)
+    })
+  }
+  return {
+    layers: trellis.layers,
+    start,
+    end,
+    size: (layer) => trellis.size(layer),
+    stepBack: (layer, next, into) => trellis.stepBack(layer, next, into),
+    successors: (layer, state, visit) => trellis.successors(layer, state, visit),
+    rank: (layer, state) => trellis.rank(layer, state),
+    label: (layer, state) => trellis.label(layer, state),
   }
 }
 
