@@ -44,6 +44,8 @@ export class BarReader {
   readonly #bars: ClosedBar[] = []
   #metre: Metre
   #open: OpenBar | undefined
+  /** the last chord or N.C. of the bars that are closed */
+  #sounding: BarWord | undefined
   // What stands before the next bar and belongs to it.
   #section: Written<string> | undefined
   #repeatStart: { readonly span: Span } | undefined
@@ -230,14 +232,15 @@ export class BarReader {
         add({ kind: 'no-chord' })
         return
       case 'unread': {
+        const instead = this.#insteadAt(bar)
         add({ kind: 'unread', text })
         const joined = bar.joined && bar.joined.text.length <= LONGEST_JOINED ? bar.joined.text + text : text
         if (joined !== text && this.#words.read(joined).kind === 'chord') {
           const from = bar.joined!.from
           bar.joined = { text: joined, from }
-          const message = `A blank ends a chord, so "${shown(text)}" stands alone and is no chord. It plays as the chord before it; if it belongs to it, write ${joined}.`
+          const message = `A blank ends a chord, so "${shown(text)}" stands alone and is no chord. ${instead} If it belongs to that, write ${joined}.`
           this.#diagnoses.warning(reading.code, { from, to: span.to }, message, [joined])
-        } else this.#diagnoses.warning(reading.code, span, reading.message, reading.fixes)
+        } else this.#diagnoses.warning(reading.code, span, `${reading.message} ${instead}`, reading.fixes)
         return
       }
       case 'chord':
@@ -252,6 +255,16 @@ export class BarReader {
     }
   }
 
+  /** What is played for a chord that nobody can read, at the end of what the bar holds so far. */
+  #insteadAt(bar: OpenBar): string {
+    const here = soundingAt(bar.items.map(({ word }) => word))
+    // Where bars are played again or in another order, what comes before a bar is not what stands before it.
+    const isJoint = this.#repeatStart || this.#ending || (this.#section && this.#head.form)
+    if (!here && isJoint) return 'It plays as the chord before it, or as N.C. where there is none.'
+    const before = here ?? this.#sounding
+    return before?.kind === 'chord' ? `It plays as the ${shown(before.symbol.text)} before it.` : 'It plays as N.C.'
+  }
+
   #close(): void {
     const bar = this.#open!
     this.#open = undefined
@@ -259,10 +272,12 @@ export class BarReader {
     const isPickup = isFirst && this.#head.pickup && this.#checkPickup(bar)
     if (isPickup) this.#pickup = true
     const before = this.#bars.at(-1)
+    const chords = this.#placed(bar)
+    this.#sounding = soundingAt(chords.map(({ word }) => word)) ?? this.#sounding
     this.#bars.push({
       number: isPickup ? 0 : (before?.number ?? 0) + 1,
       metre: bar.metre,
-      chords: this.#placed(bar),
+      chords,
       section: this.#section,
       repeatStart: this.#repeatStart,
       ending: this.#ending,
@@ -338,6 +353,11 @@ export class BarReader {
       'Two slashes beside each other begin a comment, so the rest of the row is not read. Beats are written with a blank between, / /.'
     this.#diagnoses.hint('chart/slashes-begin-comment', { from, to: from + 2 }, message, ['/ /'])
   }
+}
+
+/** The last chord of some words, or the last N.C. */
+function soundingAt(words: readonly BarWord[]): BarWord | undefined {
+  return words.findLast(({ kind }) => kind === 'chord' || kind === 'no-chord')
 }
 
 /** The metre of a pick-up: any number of quarters or eighths that is shorter than a bar. */

@@ -1,23 +1,31 @@
 /**
- * The word that was likely meant: the nearest by letters added, left out, changed or swapped, at most two of them and fewer than half
- * of the word; the first of equals; `undefined` if none is near.
+ * The word that was likely meant: the first of those near; `undefined` if none is.
  *
  * @example
  * nearest('temop', ['title', 'tempo']) // => 'tempo'
  * nearest('colour', ['title', 'tempo']) // => undefined
  */
 export function nearest(word: string, words: readonly string[]): string | undefined {
-  let best: string | undefined
-  let least = Math.min(3, Math.ceil(word.length / 2))
+  return byNearness(word, words)[0]
+}
+
+/**
+ * The words that are near, nearest first: by letters added, left out, changed or swapped, at most two of them and fewer than half of
+ * the word; of equals the one of the same length, then the first.
+ *
+ * @example
+ * byNearness('dmi7', ['m7', 'mi7', 'dim7']) // => ['dim7', 'mi7']
+ */
+export function byNearness(word: string, words: readonly string[]): readonly string[] {
+  const limit = Math.min(3, Math.ceil(word.length / 2))
+  const near: { readonly other: string; readonly edits: number; readonly longer: number }[] = []
   for (const other of words) {
-    if (Math.abs(other.length - word.length) >= least) continue
+    const longer = Math.abs(other.length - word.length)
+    if (longer >= limit) continue
     const edits = editsBetween(word.toLowerCase(), other.toLowerCase())
-    if (edits < least) {
-      best = other
-      least = edits
-    }
+    if (edits < limit) near.push({ other, edits, longer })
   }
-  return best
+  return near.sort((a, b) => a.edits - b.edits || a.longer - b.longer).map(({ other }) => other)
 }
 
 /** Edits with swaps of neighbours ("optimal string alignment"). */

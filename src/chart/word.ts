@@ -1,5 +1,6 @@
 import { type ChordHintCode, type ChordSymbol, normaliseChordText, parseChordSymbol } from '../music/chord-symbol.ts'
 import { shown } from './header.ts'
+import { fixesOfChord } from './near-chord.ts'
 import type { Token } from './token.ts'
 
 /** What a word of a bar is. */
@@ -14,6 +15,7 @@ export type WordReading =
   | { readonly kind: 'slash' }
   /** `%` */
   | { readonly kind: 'again' }
+  /** `message` says why; what is played instead depends on where it stands */
   | { readonly kind: 'unread'; readonly code: string; readonly message: string; readonly fixes: readonly string[] }
   /** no letter and no figure: not even a chord that nobody can read */
   | { readonly kind: 'stray' }
@@ -23,8 +25,6 @@ export interface ChordHint {
   readonly message: string
   readonly fixes: readonly string[]
 }
-
-const INSTEAD = 'It plays as the chord before it, or as N.C. where there is none.'
 
 /** Reads the words of a chart; equal chords become one and the same symbol. */
 export class WordReader {
@@ -67,11 +67,12 @@ function readWord(text: string): WordReading {
   }
   if (reading.kind === 'no-chord') return reading
   if (isRoman(plain)) {
-    const message = `Roman numerals, as "${shown(plain)}" is one, are not read yet: write the chord by its letter. ${INSTEAD}`
+    const message = `Roman numerals, as "${shown(plain)}" is one, are not read yet: write the chord by its letter.`
     return { kind: 'unread', code: 'chart/roman-not-read', message, fixes: [] }
   }
-  const message = `${reading.message.replace(plain, shown(plain))}. ${INSTEAD}`
-  return { kind: 'unread', code: `chord/${reading.code}`, message, fixes: reading.fixes }
+  const message = `${reading.message.replace(plain, shown(plain))}.`
+  const fixes = reading.code === 'unreadable' ? fixesOfChord(plain, reading.fixes) : reading.fixes
+  return { kind: 'unread', code: `chord/${reading.code}`, message, fixes }
 }
 
 /** True if a text is a step of a key with a suffix that a chord may have. */

@@ -144,3 +144,25 @@ describe('a text', () => {
     expect(froms).toEqual([...froms].sort((a, b) => a - b))
   })
 })
+
+describe('a chord that nobody can read', () => {
+  const said = (text: string) => parseChart(text).diagnostics.map(({ message }) => message)
+
+  it.each([
+    ['Bb7 | Bdmi7', '"Bdmi7" is not a chord we can read. It plays as the Bb7 before it.'],
+    ['Bb7 | % | / / / / | Bdmi7', '"Bdmi7" is not a chord we can read. It plays as the Bb7 before it.'],
+    ['Bb7 | C7 Bdmi7', '"Bdmi7" is not a chord we can read. It plays as the C7 before it.'],
+    ['Bdmi7', '"Bdmi7" is not a chord we can read. It plays as N.C.'],
+    ['Bb7 | N.C. | Bdmi7', '"Bdmi7" is not a chord we can read. It plays as N.C.'],
+    ['Bb7 | D min7', '"min7" stands alone and is no chord. It plays as the D before it.'],
+    ['Bb7 | bVII7', '"bVII7" is one, are not read yet: write the chord by its letter. It plays as the Bb7 before it.'],
+  ])('says what is played instead: %s', (row, sentence) => {
+    expect(said(`| ${row} |`)[0]).toContain(sentence)
+  })
+
+  it('leaves open what is played before it where bars are played again or in another order', () => {
+    const open = 'It plays as the chord before it, or as N.C. where there is none.'
+    expect(said('| C7 |: Bdmi7 | F7 :|')[0]).toContain(open)
+    expect(said('form: B A\n[A] C7 | [B] Bdmi7 |')[0]).toContain(open)
+  })
+})
