@@ -63,7 +63,7 @@ export type WalkResult =
  * Distances above the optimum, in points, within which further lines and loops are looked for. They grow by half: the labels
  * of a search grow faster than its limit.
  */
-const LIMITS = [6, 12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
+const LIMITS = [5, 8, 12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
 
 /**
  * The best walking lines over a rhythm plan: the exact optimum over (string, fret, hand, pattern place, last move), and after it

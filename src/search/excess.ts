@@ -214,44 +214,46 @@ class NearGraph {
     this.limit = limit
     this.#trellis = trellis
     // Forward: the least loss to reach each state; what is beyond the limit is not followed.
-    let reached = new Map<number, number>()
-    for (let state = 0; state < trellis.start.length; state++) {
+    let reached = new Int32Array(trellis.start.length).fill(IMPOSSIBLE)
+    let found: number[] = []
+    for (let state = 0; state < reached.length; state++) {
       const loss = trellis.start[state]! + toGo[0]![state]! - optimum
-      if (loss <= limit) reached.set(state, loss)
+      if (loss > limit) continue
+      reached[state] = loss
+      found.push(state)
     }
-    let states = this.#number(0, reached.keys())
-    this.#start = Int32Array.from(states, (state) => reached.get(state)!)
+    let states = this.#number(0, found)
+    this.#start = Int32Array.from(states, (state) => reached[state]!)
     for (let layer = 0; layer + 1 < trellis.layers; layer++) {
+      const here = toGo[layer]!
       const after = toGo[layer + 1]!
-      const behind = new Map<number, number>()
-      const steps: { next: number; loss: number }[][] = []
-      for (const state of states) {
-        const here = toGo[layer]![state]!
-        const sofar = reached.get(state)!
-        const own: { next: number; loss: number }[] = []
-        trellis.successors(layer, state, (next, cost) => {
-          const loss = cost + after[next]! - here
-          if (sofar + loss > limit) return
-          own.push({ next, loss })
-          const known = behind.get(next)
-          if (known === undefined || known > sofar + loss) behind.set(next, sofar + loss)
-        })
-        steps.push(own)
-      }
-      states = this.#number(layer + 1, behind.keys())
-      const index = new Map<number, number>()
-      for (const [i, state] of states.entries()) index.set(state, i)
-      const first = new Int32Array(steps.length + 1)
+      const behind = new Int32Array(trellis.size(layer + 1)).fill(IMPOSSIBLE)
+      const first = new Int32Array(states.length + 1)
       const next: number[] = []
       const loss: number[] = []
-      for (const [i, own] of steps.entries()) {
-        own.sort((a, b) => index.get(a.next)! - index.get(b.next)!)
-        for (const step of own) {
-          next.push(index.get(step.next)!)
-          loss.push(step.loss)
-        }
+      found = []
+      // One closure for all states of the layer: they are many, and short.
+      let sofar = 0
+      let paid = 0
+      const follow = (state: number, cost: number) => {
+        const lost = cost + after[state]! - paid
+        if (sofar + lost > limit) return
+        next.push(state)
+        loss.push(lost)
+        if (behind[state]! === IMPOSSIBLE) found.push(state)
+        if (behind[state]! > sofar + lost) behind[state] = sofar + lost
+      }
+      for (let i = 0; i < states.length; i++) {
+        sofar = reached[states[i]!]!
+        paid = here[states[i]!]!
+        trellis.successors(layer, states[i]!, follow)
         first[i + 1] = next.length
       }
+      states = this.#number(layer + 1, found)
+      const index = new Int32Array(behind.length)
+      for (let i = 0; i < states.length; i++) index[states[i]!] = i
+      for (let i = 0; i < next.length; i++) next[i] = index[next[i]!]!
+      for (let i = 0; i + 1 < first.length; i++) sortSteps(next, loss, first[i]!, first[i + 1]!)
       this.#first.push(first)
       this.#next.push(Int32Array.from(next))
       this.#loss.push(Int32Array.from(loss))
@@ -259,12 +261,10 @@ class NearGraph {
     }
   }
 
-  #number(layer: number, states: Iterable<number>): Int32Array {
-    const ranked = Array.from(states, (state) => ({ state, rank: this.#trellis.rank(layer, state) }))
-    const sorted = Int32Array.from(
-      ranked.sort((a, b) => a.rank - b.rank),
-      ({ state }) => state,
-    )
+  #number(layer: number, states: readonly number[]): Int32Array {
+    const ranks = new Map<number, number>()
+    for (const state of states) ranks.set(state, this.#trellis.rank(layer, state))
+    const sorted = Int32Array.from(states).sort((a, b) => ranks.get(a)! - ranks.get(b)!)
     this.#states.push(sorted)
     this.#labels.push(sorted.map((state) => this.#trellis.label(layer, state)))
     return sorted
@@ -465,6 +465,21 @@ class NearGraph {
       })
       return costs
     })
+  }
+}
+
+/** Sorts the steps from one state by where they go; they are few, and mostly in order. */
+function sortSteps(next: number[], loss: number[], from: number, to: number): void {
+  for (let i = from + 1; i < to; i++) {
+    const state = next[i]!
+    const lost = loss[i]!
+    let at = i
+    for (; at > from && next[at - 1]! > state; at--) {
+      next[at] = next[at - 1]!
+      loss[at] = loss[at - 1]!
+    }
+    next[at] = state
+    loss[at] = lost
   }
 }
 
