@@ -10,11 +10,12 @@ import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf } from './feels/feels.ts'
 import { type BuildRequest, building, type Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
-import { type Arrangement, PARTS, type PartName } from './music/arrangement.ts'
+import { type Arrangement, PARTS, type PartName, type WrittenNote, type WrittenPart } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
 import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
+import type { Tick } from './music/tick.ts'
 import type { Settings } from './settings.ts'
 import { type Vocabulary, vocabularyOf } from './vocabulary.ts'
 
@@ -166,8 +167,8 @@ export function performanceOf(
 }
 
 /**
- * Steps 4 and 5 for one who hears it round and round: the first time, and every time after that, when what is tied over the end
- * is not struck again. Where nothing is, both are the same.
+ * Steps 4 and 5 for one who hears it round and round: the first time, which strikes at once what the last note is tied over into,
+ * and every time after that, when it is not struck again. Where nothing is tied over the end, both are the same.
  */
 export function roundsOf(
   composition: Composition,
@@ -176,12 +177,24 @@ export function roundsOf(
   const { feel } = composition
   if (!feel) throw new RangeError('a composition without a feel cannot be played')
   const arrangement = arrangementOf(composition, line)
+  const { parts, ticks } = arrangement
   const manner = { swing: feel.swing, touch: feel.touch }
-  const first = perform(arrangement, manner, AS_PLAYED)
-  const tiesOver = arrangement.parts.some(({ notes }) =>
-    notes.some(({ startTick, ticks }) => startTick + ticks > arrangement.ticks),
-  )
+  const opening = { ...arrangement, parts: parts.map((part) => withDownbeat(part, ticks)) }
+  const first = perform(opening, manner, AS_PLAYED)
+  const tiesOver = parts.some(({ notes }) => notes.some((note) => note.startTick + note.ticks > ticks))
   return { first, again: tiesOver ? perform(arrangement, manner, { ...AS_PLAYED, loopTrue: true }) : first }
+}
+
+/** A part that strikes at the start, as long as it is held there, what is tied over the end; unless it strikes there anyway. */
+function withDownbeat(part: WrittenPart, end: Tick): WrittenPart {
+  const [first] = part.notes
+  if (!first || first.startTick === 0) return part
+  const held = part.notes.filter((note) => note.startTick + note.ticks > end)
+  const downbeat = held.map((note): WrittenNote => {
+    const ticks = Math.min(note.startTick + note.ticks - end, first.startTick)
+    return { ...note, startTick: 0, ticks, accent: false, length: undefined, tied: false }
+  })
+  return { ...part, notes: [...downbeat, ...part.notes] }
 }
 
 const START = { from: 0, to: 0 }

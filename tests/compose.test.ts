@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { type Composition, compose, performanceOf } from '../src/compose.ts'
+import { type Composition, compose, performanceOf, roundsOf } from '../src/compose.ts'
 import { FEELS } from '../src/feels/feels.ts'
 import { writeMidi } from '../src/files/midi-writer.ts'
 import type { Line, LineNote } from '../src/line/line.ts'
@@ -225,5 +225,44 @@ describe('composing', () => {
         }
       }
     }
+  })
+})
+
+describe('a loop whose last note is tied over the end', () => {
+  const CHARTS = [
+    ['a walk that is pushed over the bar', 'feel: swing-medium\ncells: push-over\n| Dm7 | G7 | Cmaj7 | A7 |'],
+    ['a walk in three', 'time: 3/4\nfeel: jazz-waltz\ncells: waltz-push\n| Dm7 | G7 | Cmaj7 | A7 |'],
+  ] as const
+
+  const bassOf = (text: string) => {
+    const composition = compose(text, { loop: true })
+    const line = composition.lines[0]!
+    const { first, again } = roundsOf(composition, line)
+    const bass = ({ parts }: typeof first) => parts.find(({ name }) => name === 'bass')!.notes
+    return { line, ticks: composition.form.ticks, first: bass(first), again: bass(again) }
+  }
+
+  it.each(CHARTS)('is struck at the start of the first time round only, as long as it is held: %s', (_, text) => {
+    const { line, ticks, first, again } = bassOf(text)
+    const last = line.notes.at(-1)!
+    const over = last.slot.startTick + last.slot.ticks - ticks
+    expect(over).toBeGreaterThan(0)
+    expect(line.notes[0]!.slot.startTick).toBeGreaterThanOrEqual(over)
+    const [downbeat, ...others] = first
+    expect(downbeat!.pitch).toBe(last.pitch)
+    expect(downbeat!.startTick).toBeLessThan(20)
+    expect(downbeat!.endTick).toBeGreaterThan(over / 2)
+    expect(downbeat!.endTick).toBeLessThanOrEqual(others[0]!.startTick)
+    expect(others).toEqual(again)
+  })
+
+  it.each([
+    'feel: swing-medium\ncells: four-quarters\n| Dm7 | G7 |',
+    // a groove pushes over its bars, and not over the end of the form
+    'feel: bossa-nova\ncells: push-both\n| Dm7 | G7 | Cmaj7 | % |',
+  ])('is not struck again where the first bar begins with a note: %s', (text) => {
+    const { line, first, again } = bassOf(text)
+    expect(first).toEqual(again)
+    expect(first.length).toBe(line.notes.length)
   })
 })

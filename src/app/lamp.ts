@@ -16,10 +16,20 @@ export interface Lamp {
 export function lampAt({ line, part, first, again }: ComposedLine, tick: number, pass: number): Lamp {
   const bar = Math.max(0, countUntil(part.bars, tick) - 1)
   const played = (pass === 0 ? first : again).parts.find(({ name }) => name === 'bass')?.notes ?? []
-  // A note that is tied over the end of a loop is not struck again.
-  const tiedOver = line.notes.length - played.length
-  const note = countUntil(played, tick) - 1 + tiedOver
-  return { barIndex: bar, noteIndex: note < 0 ? undefined : note }
+  const { notes } = line
+  // A note that is tied over the end of a loop is struck at the start the first time, and not again.
+  const note = countUntil(played, tick) - 1 + notes.length - played.length
+  return {
+    barIndex: bar,
+    noteIndex: note >= 0 ? note : tick >= 0 && tick < tiedOver(line, part) ? notes.length - 1 : undefined,
+  }
+}
+
+/** Ticks for which the last note is held over the end, into the next time round. */
+function tiedOver({ notes }: ComposedLine['line'], { bars }: ComposedLine['part']): number {
+  const slot = notes.at(-1)?.slot
+  const end = bars.at(-1)
+  return slot && end ? slot.startTick + slot.ticks - end.startTick - end.ticks : 0
 }
 
 /** How many have started. */

@@ -34,4 +34,21 @@ describe('The lamp', () => {
     expect(lampAt(line, 3 * 1920 - 1, 3).barIndex).toBe(2)
     expect(lampAt(line, -1, 0).noteIndex).toBeUndefined()
   })
+
+  test.each([['feel: swing-medium\ncells: push-both'], ['feel: swing-medium\ncells: "1 2 3 4&~"']])(
+    'lights the note that is tied over the end at the start of each time round: %s',
+    (headers) => {
+      const line = composed(`${headers}\n| Dm7 | G7 |`)
+      const last = line.line.notes.length - 1
+      expect(line.line.notes[0]!.slot.startTick).toBeGreaterThan(0)
+      for (const pass of [0, 1]) {
+        const { notes } = (pass === 0 ? line.first : line.again).parts.find(({ name }) => name === 'bass')!
+        expect(lampAt(line, 40, pass).noteIndex).toBe(last)
+        const struck = notes.filter(({ startTick }) => startTick > 100)
+        expect(struck.map(({ startTick }) => lampAt(line, startTick, pass).noteIndex)).toEqual(
+          line.line.notes.map((_, index) => index),
+        )
+      }
+    },
+  )
 })
