@@ -22,7 +22,8 @@ export class BalanceLeaf extends LitElement {
       }
       p {
         display: flex;
-        gap: 8px;
+        flex-wrap: wrap;
+        gap: 0 8px;
         align-items: baseline;
         min-height: 44px;
         margin: 8px 0 0;

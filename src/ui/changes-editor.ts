@@ -44,7 +44,7 @@ const LOOK = EditorView.theme({
   '.cm-scroller': {
     fontFamily: 'var(--typed)',
     fontSize: 'var(--typed-size)',
-    lineHeight: '26px',
+    lineHeight: '1.68',
     overflow: 'visible',
   },
   '.cm-content': { padding: '7px 0 6px', caretColor: 'var(--ink)', fontVariantNumeric: 'lining-nums' },
@@ -60,9 +60,7 @@ const LOOK = EditorView.theme({
   '.cm-hint': { textDecoration: 'underline dotted var(--graphite) 1.5px', textUnderlineOffset: '4px' },
   '.cm-lit': { backgroundColor: 'var(--lamp)', boxShadow: '0 0 0 3px var(--lamp)' },
   '.cm-head': {
-    overflow: 'hidden',
-    textOverflow: 'ellipsis',
-    whiteSpace: 'nowrap',
+    overflowWrap: 'anywhere',
     fontFamily: 'var(--book)',
     fontSize: 'var(--t-1)',
     fontStyle: 'italic',
@@ -89,7 +87,7 @@ export class ChangesEditor extends LitElement {
     css`
       :host {
         display: block;
-        --typed-size: 15.5px;
+        --typed-size: var(--t-1);
       }
       .typed {
         border-block: 1px solid var(--hair);
@@ -124,13 +122,21 @@ export class ChangesEditor extends LitElement {
         font-family: var(--typed);
         color: var(--ink);
       }
-      @media (max-width: 1100px), (pointer: coarse) {
+      @media (pointer: coarse) {
         :host {
           /* below 16 px a phone enlarges the page when the text is touched */
           --typed-size: max(16px, var(--t-1));
         }
+      }
+      @media (max-width: 1100px), (pointer: coarse) {
         .typed .cm-editor .cm-head {
-          line-height: var(--touch);
+          padding: calc((var(--touch) - 1.4em) / 2) 0;
+          line-height: 1.4;
+        }
+      }
+      @media (forced-colors: active) {
+        .typed .cm-editor .cm-lit {
+          outline: 2px solid Highlight;
         }
       }
     `,

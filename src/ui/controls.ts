@@ -60,12 +60,19 @@ export const word = css`
   .word {
     border-bottom: 1.5px dotted var(--graphite);
     line-height: 1.25;
-    white-space: nowrap;
+    /* It goes to a new row whole, and breaks only where a row is too short for it. */
+    max-width: 100%;
     transition: background-color 0.12s ease-out;
   }
   .word:hover {
     background-color: var(--graphite-wash);
     border-bottom-style: solid;
+  }
+  @media (forced-colors: active) {
+    /* the ground that is put behind forced text would hide the rule */
+    .word {
+      forced-color-adjust: none;
+    }
   }
   .word:disabled {
     border-bottom-color: transparent;
@@ -104,6 +111,13 @@ export const box = css`
   .box[aria-pressed='true'] {
     background-color: var(--ink);
     color: var(--paper);
+  }
+  @media (forced-colors: active) {
+    .box[aria-pressed='true'] {
+      forced-color-adjust: none;
+      background-color: Highlight;
+      color: HighlightText;
+    }
   }
   .box:disabled {
     border-color: var(--hair);
@@ -159,6 +173,11 @@ export const figure = css`
   .figure[aria-pressed='true'] {
     box-shadow: inset 0 -3px 0 var(--ink);
     color: var(--ink);
+  }
+  @media (forced-colors: active) {
+    .figure[aria-pressed='true'] {
+      border-bottom: 3px solid Highlight;
+    }
   }
 `
 

@@ -46,11 +46,26 @@ export class GoesTo extends LitElement {
         bottom: calc(100% + 6px);
         left: -12px;
         min-width: 240px;
+        max-height: calc(100dvh - 120px);
+        overflow: auto;
         margin: 0;
         padding: 6px 12px 8px;
         border-top: 3px solid var(--ink);
         background-color: var(--lift);
         list-style: none;
+      }
+      /* In a leaf it opens where it stands, and scrolls with the leaf: over it, its upper end would be out of reach. */
+      @media (max-width: 1100px) {
+        ul {
+          position: static;
+          min-width: min(240px, 100%);
+          margin-top: 8px;
+        }
+      }
+      @media (forced-colors: active) {
+        ul {
+          border: 1px solid CanvasText;
+        }
       }
       li + li {
         border-top: 1px solid var(--hair);

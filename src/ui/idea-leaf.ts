@@ -100,9 +100,10 @@ export class IdeaLeaf extends LitElement {
       }
       .row {
         display: flex;
+        flex-wrap: wrap;
         align-items: baseline;
         justify-content: space-between;
-        gap: 12px;
+        gap: 0 12px;
       }
       h3 {
         margin: 12px 0 3px;
@@ -148,6 +149,11 @@ export class IdeaLeaf extends LitElement {
         box-shadow: inset 3px 0 0 var(--ink);
         padding-left: 10px;
       }
+      @media (forced-colors: active) {
+        .feels [aria-current='true'] {
+          border-left: 3px solid Highlight;
+        }
+      }
       .feels small {
         grid-column: 1 / -1;
         color: var(--ink-2);
@@ -159,14 +165,14 @@ export class IdeaLeaf extends LitElement {
       }
       .words {
         display: grid;
-        grid-template-columns: 1fr 1fr;
+        grid-template-columns: repeat(auto-fill, minmax(max(40%, 7.5rem), 1fr));
         gap: 4px 18px;
       }
       .wide {
         grid-column: 1 / -1;
       }
       .cell {
-        height: 55px;
+        height: 3.4375rem;
         padding-bottom: 3px;
       }
       .chip {
@@ -175,6 +181,9 @@ export class IdeaLeaf extends LitElement {
         gap: 11px;
         min-height: 35px;
         padding: 2px 0 4px;
+      }
+      .chip .pattern-degrees {
+        font-size: 0.9375rem;
       }
       .chip small {
         flex: 1;
@@ -230,7 +239,7 @@ export class IdeaLeaf extends LitElement {
       }
       @media (max-width: 1100px), (pointer: coarse) {
         .cell {
-          height: 66px;
+          height: 4.125rem;
         }
         .chip {
           min-height: 48px;

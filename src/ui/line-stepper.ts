@@ -32,6 +32,7 @@ export class LineStepper extends LitElement {
       button {
         display: grid;
         place-items: center;
+        flex: none;
         width: 34px;
         height: 44px;
         border-radius: var(--radius);
@@ -51,6 +52,7 @@ export class LineStepper extends LitElement {
         position: relative;
         min-width: 3.2em;
         text-align: center;
+        pointer-events: none;
       }
       .all {
         color: var(--ink-3);
@@ -72,15 +74,18 @@ export class LineStepper extends LitElement {
         }
       }
       @media (max-width: 560px) {
-        button {
-          width: 44px;
-          margin: 0 -10px;
-        }
-        .of {
-          min-width: 2.4em;
-        }
         :host {
           font-size: 1.125rem;
+          line-height: 1.15;
+          white-space: normal;
+        }
+        .of {
+          min-width: min-content;
+        }
+      }
+      @media (max-width: 374px) {
+        button {
+          margin: 0 -7px;
         }
       }
     `,

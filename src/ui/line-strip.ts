@@ -24,17 +24,17 @@ export class LineStrip extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-columns: repeat(6, minmax(104px, 1fr));
+        grid-template-columns: repeat(6, minmax(6.5rem, 1fr));
         gap: 18px;
-        height: 76px;
+        min-height: 76px;
         overflow: auto hidden;
         scrollbar-width: none;
       }
       button {
         display: grid;
-        grid-template-rows: 22px 34px;
+        grid-template-rows: minmax(22px, auto) 34px;
         align-content: start;
-        height: 72px;
+        min-height: 72px;
         padding: 11px 0 0;
         box-shadow: inset 0 1px 0 var(--hair);
         color: var(--ink-2);
@@ -48,6 +48,14 @@ export class LineStrip extends LitElement {
       button[aria-current='true'] {
         box-shadow: inset 0 3px 0 var(--ink);
         color: var(--ink);
+      }
+      @media (forced-colors: active) {
+        button {
+          border-top: 1px solid CanvasText;
+        }
+        button[aria-current='true'] {
+          border-top: 4px solid Highlight;
+        }
       }
       .figures {
         display: flex;

@@ -38,6 +38,7 @@ export class PageToast extends LitElement {
         align-items: center;
         max-width: 66ch;
         padding: 11px 18px 10px;
+        border: 1px solid var(--ink);
         border-radius: var(--radius);
         background-color: var(--ink);
         color: var(--paper);
@@ -54,6 +55,11 @@ export class PageToast extends LitElement {
         font-style: italic;
         text-decoration: underline 1px;
         text-underline-offset: 4px;
+      }
+      @media (forced-colors: active) {
+        p {
+          forced-color-adjust: none;
+        }
       }
       :focus-visible {
         outline-color: var(--paper);

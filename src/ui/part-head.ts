@@ -39,6 +39,11 @@ export class PartHead extends LitElement {
         text-align: center;
         overflow-wrap: anywhere;
       }
+      @media (forced-colors: active) {
+        h1 {
+          forced-color-adjust: none;
+        }
+      }
       .player {
         font-family: var(--part);
         font-size: 1.125rem;
@@ -99,6 +104,56 @@ export class PartHead extends LitElement {
           flex-basis: 100%;
           margin: 0;
           font-size: var(--t-1);
+        }
+      }
+      /* Where the part has little height, the head is one row. */
+      @container (max-height: 450px) {
+        :host {
+          display: flex;
+          flex-wrap: wrap;
+          gap: 0 16px;
+          align-items: baseline;
+        }
+        .names {
+          display: contents;
+        }
+        h1 {
+          font-size: var(--t-3);
+          line-height: 1.3;
+        }
+        .player {
+          display: none;
+        }
+        .key {
+          order: 1;
+          margin-left: auto;
+          font-size: var(--t-1);
+        }
+        .manner {
+          display: contents;
+          font-size: 1rem;
+        }
+        .manner .word {
+          font-size: 1rem;
+          font-family: var(--part);
+          font-weight: 600;
+        }
+        .pencil {
+          flex-basis: 100%;
+          order: 2;
+          margin: 0;
+          font-size: var(--t-1);
+          line-height: 1.3;
+        }
+      }
+      @container (max-height: 450px) and (max-width: 560px) {
+        .key {
+          order: 0;
+        }
+      }
+      @container (max-height: 260px) {
+        .pencil {
+          display: none;
         }
       }
     `,

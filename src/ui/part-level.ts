@@ -41,8 +41,8 @@ export class PartLevel extends LitElement {
       :host {
         display: grid;
         align-content: center;
-        width: 74px;
-        height: 44px;
+        width: max(74px, 4.625rem);
+        min-height: 44px;
         font-size: var(--t-1);
         line-height: 1.2;
       }
@@ -93,10 +93,11 @@ export class PartLevel extends LitElement {
         background: var(--ink);
       }
       :host([wide]) {
-        grid-template-columns: 96px 1fr;
+        grid-template-columns: minmax(96px, auto) 1fr;
         align-items: center;
+        gap: 0 8px;
         width: 100%;
-        height: 48px;
+        min-height: 48px;
         font-size: var(--t-2);
       }
       :host([wide]) button {
@@ -105,6 +106,11 @@ export class PartLevel extends LitElement {
       }
       :host([wide]) input {
         height: 44px;
+      }
+      @media (forced-colors: active) {
+        input {
+          forced-color-adjust: none;
+        }
       }
     `,
     still,

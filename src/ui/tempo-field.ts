@@ -43,7 +43,7 @@ export class TempoField extends LitElement {
         display: grid;
         place-items: center;
         width: 34px;
-        height: 44px;
+        min-height: 44px;
         border-radius: var(--radius);
         font-size: var(--t-3);
         font-weight: 500;

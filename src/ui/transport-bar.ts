@@ -42,10 +42,11 @@ export class TransportBar extends LitElement {
     css`
       :host {
         display: flex;
+        flex-wrap: wrap;
         align-items: center;
-        gap: 30px;
-        height: 84px;
-        padding: 0 52px 0 34px;
+        gap: 4px 30px;
+        min-height: 84px;
+        padding: 4px 52px 4px 34px;
         border-top: 1.5px solid var(--ink);
         background-color: var(--paper);
       }
@@ -82,7 +83,7 @@ export class TransportBar extends LitElement {
       .tool {
         display: grid;
         flex: none;
-        grid-template-rows: 44px 18px;
+        grid-template-rows: minmax(44px, auto) minmax(18px, auto);
         justify-items: start;
         align-items: center;
       }
@@ -100,7 +101,7 @@ export class TransportBar extends LitElement {
         display: flex;
         align-items: center;
         gap: 8px;
-        height: 40px;
+        min-height: 40px;
         padding: 0 10px;
         border-radius: var(--radius);
         font-family: var(--part);
@@ -124,29 +125,45 @@ export class TransportBar extends LitElement {
       }
       .mixer {
         display: flex;
-        gap: 16px;
+        flex-wrap: wrap;
+        gap: 4px 16px;
       }
       goes-to {
         max-width: 220px;
       }
+      @media (max-width: 1280px) {
+        :host {
+          gap: 4px 24px;
+          padding: 4px 32px 4px 34px;
+        }
+      }
+      @media (max-width: 1100px), (pointer: coarse) {
+        .loop {
+          min-width: 44px;
+          min-height: 44px;
+        }
+      }
       @media (max-width: 1100px) {
         :host {
           justify-content: space-between;
-          padding: 0 40px;
+          gap: 4px 12px;
+          padding: 4px 40px;
         }
-        .loop {
-          min-width: 44px;
-          height: 44px;
+      }
+      @media (max-width: 1100px) and (max-height: 780px) {
+        :host {
+          padding: 4px 16px;
         }
       }
       @media (max-width: 560px) {
         :host {
           display: grid;
-          grid-template-columns: 1fr 1fr 76px 1.6fr;
+          /* Play in the middle, under the thumb: what stands right of it is as wide as the two on its left. */
+          grid-template-columns: 1fr 1fr 76px 2fr;
           gap: 0;
           justify-items: center;
-          height: 92px;
-          padding: 0 10px;
+          min-height: 92px;
+          padding: 4px;
         }
         .tool {
           justify-items: center;
@@ -157,6 +174,41 @@ export class TransportBar extends LitElement {
         }
         .loop span {
           display: none;
+        }
+      }
+      /* Where there is little height it goes to the part: what is said below the controls is said to a reader anyway. */
+      @media (max-height: 600px) {
+        :host {
+          min-height: 52px;
+        }
+        .tool {
+          grid-template-rows: minmax(44px, auto);
+        }
+        .tool > small {
+          display: none;
+        }
+        .play {
+          width: 44px;
+          height: 44px;
+        }
+        .play[aria-pressed='true'] {
+          box-shadow:
+            0 0 0 1px var(--paper),
+            0 0 0 4px var(--lamp-2);
+        }
+      }
+      @media (forced-colors: active) {
+        .play {
+          forced-color-adjust: none;
+        }
+        .play[aria-pressed='true'],
+        .loop[aria-pressed='true'] {
+          forced-color-adjust: none;
+          background-color: Highlight;
+          color: HighlightText;
+        }
+        .play[aria-pressed='true'] svg {
+          fill: HighlightText;
         }
       }
     `,
