@@ -47,7 +47,7 @@ export const WALKING_WEIGHTS: WalkTable = {
   },
   contour: { low: 35, high: 48, bars: 4, free: 3, points: 1 },
   above: { pitch: 50, points: 2 },
-  hand: { move: 2, perFret: 1, hurried: 1, openString: 1, highFret: 1, skippedString: 3 },
+  hand: { move: 2, perFret: 1, hurried: 1, openString: 1, highFret: 1, skippedString: 3, otherString: 4 },
   thirdNotHeard: 8,
   rootNotHeard: { points: 8, structural: 16 },
   twoSlots: { fifthArrival: 12, repeat: 6 },

@@ -84,11 +84,20 @@ export function crossingCost(costs: HandCosts, from: number, to: number): number
   return Math.max(0, Math.abs(to - from) - 1) * costs.skippedString
 }
 
+/** What it costs to strike a pitch again on another string. */
+export function againCost(
+  costs: HandCosts,
+  from: Pick<Place, 'pitch' | 'string'>,
+  to: Pick<Place, 'pitch' | 'string'>,
+): number {
+  return from.pitch === to.pitch && from.string !== to.string ? costs.otherString : 0
+}
+
 /**
  * The trellis of a line on a neck, with a reverse step in three sweeps for each source place (a factored transition: note, then
  * hand, then memory of the move), so that a layer costs about (places x places x hands in reach) and not (states x states).
  *
- * The cost of a step is: pair + crossing + place of the arrival + shift of the hand + what the move costs after the move
+ * The cost of a step is: pair + crossing + the same pitch on another string + place of the arrival + shift of the hand + what the move costs after the move
  * before + the edge. The hand moves first, and the note is played under the hand that it arrives at.
  */
 export class NeckTrellis implements Trellis {
@@ -329,7 +338,8 @@ export class NeckTrellis implements Trellis {
             if (step >= never || own >= never) continue
             if (conditional && !this.#admits(edge, pitch, there)) continue
             const offset = offsets[trackOffset + q]!
-            const cost = step + own + edge.cost + crossings[crossing + strings[q]!]!
+            const again = there === pitch && q !== p ? hand.otherString : 0
+            const cost = step + own + edge.cost + crossings[crossing + strings[q]!]! + again
             const reach = reaches[q]!
             const first = remembersMove ? moveOfInterval[there - pitch + 127]! : 0
             const last = remembersMove ? first : count - 1
@@ -415,6 +425,7 @@ export class NeckTrellis implements Trellis {
           placeCost[q]! +
           edge.cost +
           this.#crossing[here.string * neck.strings + there.string]! +
+          againCost(hand, here, there) +
           (target.remembersMove ? after[before * MOVES + move]! : 0)
         const offset = this.#offsets[to]![edge.to * neck.places.length + q]!
         const reach = there.highestHand - there.lowestHand + 1

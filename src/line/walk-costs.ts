@@ -3,7 +3,7 @@ import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
-import { crossingCost, shiftCost } from './neck-step.ts'
+import { againCost, crossingCost, shiftCost } from './neck-step.ts'
 import type { Sounding } from './rule.ts'
 import type { ToneKind, WalkTable } from './walk-table.ts'
 
@@ -188,6 +188,7 @@ export function moveTerms(table: WalkTable, before: Move, interval: number, add:
 
 /** Where a note is fretted, by which hand. */
 export interface Fingering {
+  readonly pitch: Pitch
   readonly string: number
   readonly fret: number
   readonly hand: number
@@ -206,4 +207,5 @@ export function placeTerms(table: WalkTable, fret: number, add: AddTerm): void {
 export function handTerms(table: WalkTable, from: Fingering, to: Fingering, hurried: boolean, add: AddTerm): void {
   add('hand-keeps-still', shiftCost(table.hand, from.hand, to.hand, from.fret, hurried))
   add('no-string-skipped', crossingCost(table.hand, from.string, to.string))
+  add('struck-again-in-its-place', againCost(table.hand, from, to))
 }

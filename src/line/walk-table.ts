@@ -88,4 +88,6 @@ export interface HandCosts {
   readonly highFret: number
   /** each string between */
   readonly skippedString: number
+  /** the same pitch struck again on another string */
+  readonly otherString: number
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { costAfter, MOVES, moveOf, NO_MOVE } from '../../src/line/move.ts'
 import { type Neck, neckOf } from '../../src/line/neck.ts'
 import {
+  againCost,
   crossingCost,
   type NeckEdge,
   type NeckLayer,
@@ -82,6 +83,7 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
     openString: 0,
     highFret: 0,
     skippedString: random(4),
+    otherString: random(5),
   }
   const pair = layers.map(() => Int32Array.from({ length: width * width }, cost))
   const problem = { neck, hand, after, layers, edges, pair, startCost: [0, 2], endCost: [1, 0], loop }
@@ -117,6 +119,7 @@ function everyLine(problem: NeckProblem): { cost: number; pitches: number[] }[] 
       Math.min(...ways.map((edge) => edge.cost)) +
       pair[t]![(x.pitch - base) * width + y.pitch - base]! +
       crossingCost(hand, x.string, y.string) +
+      againCost(hand, x, y) +
       shiftCost(hand, a.hand, b.hand, x.fret, target.hurried)
     )
   }

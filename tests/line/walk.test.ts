@@ -39,6 +39,15 @@ describe('a walking line', () => {
     ])
   })
 
+  it('strikes a repeated note again in its place, also where an open string would free the hand', () => {
+    const form = formOf('Em7 | A7 | Dmaj7 | G7 | Cmaj7 | F#m7b5 B7 | Em7 | %')
+    for (const cells of [cellsOf('1 2 3 4'), cellsOf('1 2& 3 4'), cellsOf('1 2& 3& 4&')]) {
+      const notes = linesOf(walkRequest(form, { cells, loop: true }))[0]!.notes
+      const again = notes.filter((note, i) => note.pitch === notes.at(i - 1)!.pitch)
+      for (const note of again) expect(note.string).toBe(notes.at(notes.indexOf(note) - 1)!.string)
+    }
+  })
+
   it('costs what its sentences say, counted apart from the search', () => {
     for (const chart of CHARTS) {
       for (const loop of [false, true]) {

@@ -72,6 +72,7 @@ export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable
     const time = note.slot.startTick - before.slot.startTick + (i === 0 ? form.ticks : 0)
     if (frets > 0) total += before.fret === 0 ? frets : 2 + frets * (time <= 240 ? 2 : 1)
     total += 3 * Math.max(0, Math.abs(note.string - before.string) - 1)
+    if (note.pitch === before.pitch && note.string !== before.string) total += 4
   }
 
   // What each chord of three notes or more left unsaid.
