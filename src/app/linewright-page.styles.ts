@@ -128,6 +128,11 @@ export const PAGE_STYLES = [
         mask-image: none;
       }
     }
+    /* A system far below keeps its old width until it comes near: it makes nothing wider meanwhile. */
+    drawn-part {
+      overflow-x: clip;
+      overflow-clip-margin: 16px;
+    }
     .under {
       grid-row: 3;
       height: calc(54px + 2.375rem);
@@ -256,7 +261,7 @@ export const PAGE_STYLES = [
     }
     .phone .scroll {
       padding-top: 14px;
-      padding-bottom: 18px;
+      padding-bottom: 20px;
     }
     .phone .under {
       height: auto;

@@ -37,8 +37,7 @@ export class GoesTo extends LitElement {
       }
       .word {
         max-width: 100%;
-        overflow: hidden;
-        text-overflow: ellipsis;
+        overflow-wrap: anywhere;
       }
       ul {
         position: absolute;

@@ -91,6 +91,11 @@ export class PartHead extends LitElement {
         font-style: italic;
         font-weight: 400;
       }
+      @media (max-width: 1100px), (pointer: coarse) {
+        .manner {
+          margin-bottom: 16px;
+        }
+      }
       @media (max-width: 560px) {
         .names {
           grid-template:
@@ -113,6 +118,7 @@ export class PartHead extends LitElement {
           flex-wrap: wrap;
           gap: 0 16px;
           align-items: baseline;
+          padding-bottom: 10px;
         }
         .names {
           display: contents;

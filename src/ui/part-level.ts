@@ -92,6 +92,18 @@ export class PartLevel extends LitElement {
         border-radius: 0;
         background: var(--ink);
       }
+      @media (pointer: coarse) {
+        :host(:not([wide])) button {
+          display: grid;
+          align-content: end;
+          width: 100%;
+          min-height: 44px;
+        }
+        :host(:not([wide])) input {
+          height: 44px;
+          padding-bottom: 24px;
+        }
+      }
       :host([wide]) {
         grid-template-columns: minmax(96px, auto) 1fr;
         align-items: center;

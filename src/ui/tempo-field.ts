@@ -42,6 +42,7 @@ export class TempoField extends LitElement {
       .sign {
         display: grid;
         place-items: center;
+        flex: none;
         width: 34px;
         min-height: 44px;
         border-radius: var(--radius);
@@ -60,6 +61,10 @@ export class TempoField extends LitElement {
       @media (max-width: 1100px), (pointer: coarse) {
         .sign {
           width: 44px;
+        }
+        .word {
+          min-width: 44px;
+          text-align: center;
         }
       }
     `,

@@ -93,6 +93,7 @@ export class TransportBar extends LitElement {
         font-style: italic;
         line-height: 1.2;
         white-space: nowrap;
+        pointer-events: none;
       }
       .tool > small {
         justify-self: center;
