@@ -175,13 +175,13 @@ export class NeckTrellis implements Trellis {
     this.#relax(layer, layer + 1, target.placeCost, next, into)
   }
 
-  successors(layer: number, state: number, visit: (next: number, cost: number) => void): void {
-    this.#follow(layer, layer + 1, this.#problem.layers[layer + 1]!.placeCost, state, visit)
+  successors(layer: number, state: number, visit: (next: number, cost: number) => void, most = IMPOSSIBLE): void {
+    this.#follow(layer, layer + 1, this.#problem.layers[layer + 1]!.placeCost, state, visit, most)
   }
 
   /** Visits the first states that can follow a last one, with the cost of the step but without the first one's own. */
   readonly closing = (last: number, visit: (first: number, cost: number) => void): void => {
-    this.#follow(this.layers - 1, 0, this.#free, last, visit)
+    this.#follow(this.layers - 1, 0, this.#free, last, visit, IMPOSSIBLE)
   }
 
   /** The lower pitch, then the higher string (the lower fret), the lower hand. */
@@ -408,6 +408,7 @@ export class NeckTrellis implements Trellis {
     placeCost: Int32Array,
     state: number,
     visit: (next: number, cost: number) => void,
+    most: number,
   ): void {
     const { neck, layers, edges, pair, after, hand } = this.#problem
     const { base, width } = this.#range
@@ -427,6 +428,7 @@ export class NeckTrellis implements Trellis {
           this.#crossing[here.string * neck.strings + there.string]! +
           againCost(hand, here, there) +
           (target.remembersMove ? after[before * MOVES + move]! : 0)
+        if (cost > most) continue
         const offset = this.#offsets[to]![edge.to * neck.places.length + q]!
         const reach = there.highestHand - there.lowestHand + 1
         for (let h = 0; h < reach; h++) {

@@ -165,7 +165,7 @@ export function loopFrom(trellis: Trellis, closing: NonNullable<Demands['closing
     end,
     size: (layer) => trellis.size(layer),
     stepBack: (layer, next, into) => trellis.stepBack(layer, next, into),
-    successors: (layer, state, visit) => trellis.successors(layer, state, visit),
+    successors: (layer, state, visit, most) => trellis.successors(layer, state, visit, most),
     rank: (layer, state) => trellis.rank(layer, state),
     label: (layer, state) => trellis.label(layer, state),
   }
@@ -232,6 +232,7 @@ class NearGraph {
       const next: number[] = []
       const loss: number[] = []
       found = []
+      const least = after.reduce((min, cost) => Math.min(min, cost), IMPOSSIBLE)
       // One closure for all states of the layer: they are many, and short.
       let sofar = 0
       let paid = 0
@@ -246,7 +247,7 @@ class NearGraph {
       for (let i = 0; i < states.length; i++) {
         sofar = reached[states[i]!]!
         paid = here[states[i]!]!
-        trellis.successors(layer, states[i]!, follow)
+        trellis.successors(layer, states[i]!, follow, limit - sofar + paid - least)
         first[i + 1] = next.length
       }
       states = this.#number(layer + 1, found)
