@@ -175,13 +175,19 @@ export class NeckTrellis implements Trellis {
     this.#relax(layer, layer + 1, target.placeCost, next, into)
   }
 
-  successors(layer: number, state: number, visit: (next: number, cost: number) => void, most = IMPOSSIBLE): void {
-    this.#follow(layer, layer + 1, this.#problem.layers[layer + 1]!.placeCost, state, visit, most)
+  successors(
+    layer: number,
+    state: number,
+    visit: (next: number, cost: number) => void,
+    toGo?: Int32Array,
+    most = IMPOSSIBLE,
+  ): void {
+    this.#follow(layer, layer + 1, this.#problem.layers[layer + 1]!.placeCost, state, visit, toGo, most)
   }
 
   /** Visits the first states that can follow a last one, with the cost of the step but without the first one's own. */
   readonly closing = (last: number, visit: (first: number, cost: number) => void): void => {
-    this.#follow(this.layers - 1, 0, this.#free, last, visit, IMPOSSIBLE)
+    this.#follow(this.layers - 1, 0, this.#free, last, visit, undefined, IMPOSSIBLE)
   }
 
   /** The lower pitch, then the higher string (the lower fret), the lower hand. */
@@ -408,6 +414,7 @@ export class NeckTrellis implements Trellis {
     placeCost: Int32Array,
     state: number,
     visit: (next: number, cost: number) => void,
+    toGo: Int32Array | undefined,
     most: number,
   ): void {
     const { neck, layers, edges, pair, after, hand } = this.#problem
@@ -432,8 +439,11 @@ export class NeckTrellis implements Trellis {
         const offset = this.#offsets[to]![edge.to * neck.places.length + q]!
         const reach = there.highestHand - there.lowestHand + 1
         for (let h = 0; h < reach; h++) {
+          const next = offset + move * reach + h
+          // Before the shift is known: most are too dear without it.
+          if (toGo && cost + toGo[next]! > most) continue
           const shift = shiftCost(hand, handBefore, there.lowestHand + h, here.fret, target.hurried)
-          visit(offset + move * reach + h, cost + shift)
+          visit(next, cost + shift)
         }
       }
     }

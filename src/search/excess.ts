@@ -165,7 +165,7 @@ export function loopFrom(trellis: Trellis, closing: NonNullable<Demands['closing
     end,
     size: (layer) => trellis.size(layer),
     stepBack: (layer, next, into) => trellis.stepBack(layer, next, into),
-    successors: (layer, state, visit, most) => trellis.successors(layer, state, visit, most),
+    successors: (layer, state, visit, after, most) => trellis.successors(layer, state, visit, after, most),
     rank: (layer, state) => trellis.rank(layer, state),
     label: (layer, state) => trellis.label(layer, state),
   }
@@ -213,10 +213,15 @@ class NearGraph {
   constructor(trellis: Trellis, toGo: readonly Int32Array[], optimum: number, limit: number) {
     this.limit = limit
     this.#trellis = trellis
-    // Forward: the least loss to reach each state; what is beyond the limit is not followed.
-    let reached = new Int32Array(trellis.start.length).fill(IMPOSSIBLE)
+    // Forward: the least loss to reach each state; what is beyond the limit is not followed. The arrays serve all layers, and only
+    // what was touched is made good: most states are never near.
+    let most = 0
+    for (let layer = 0; layer < trellis.layers; layer++) most = Math.max(most, trellis.size(layer))
+    let reached = new Int32Array(most).fill(IMPOSSIBLE)
+    let behind = new Int32Array(most).fill(IMPOSSIBLE)
+    const index = new Int32Array(most)
     let found: number[] = []
-    for (let state = 0; state < reached.length; state++) {
+    for (let state = 0; state < trellis.start.length; state++) {
       const loss = trellis.start[state]! + toGo[0]![state]! - optimum
       if (loss > limit) continue
       reached[state] = loss
@@ -224,48 +229,47 @@ class NearGraph {
     }
     let states = this.#number(0, found)
     this.#start = Int32Array.from(states, (state) => reached[state]!)
+    const steps = new Steps()
     for (let layer = 0; layer + 1 < trellis.layers; layer++) {
       const here = toGo[layer]!
       const after = toGo[layer + 1]!
-      const behind = new Int32Array(trellis.size(layer + 1)).fill(IMPOSSIBLE)
       const first = new Int32Array(states.length + 1)
-      const next: number[] = []
-      const loss: number[] = []
       found = []
-      const least = after.reduce((min, cost) => Math.min(min, cost), IMPOSSIBLE)
+      steps.count = 0
       // One closure for all states of the layer: they are many, and short.
       let sofar = 0
       let paid = 0
       const follow = (state: number, cost: number) => {
         const lost = cost + after[state]! - paid
         if (sofar + lost > limit) return
-        next.push(state)
-        loss.push(lost)
+        steps.add(state, lost)
         if (behind[state]! === IMPOSSIBLE) found.push(state)
         if (behind[state]! > sofar + lost) behind[state] = sofar + lost
       }
       for (let i = 0; i < states.length; i++) {
         sofar = reached[states[i]!]!
         paid = here[states[i]!]!
-        trellis.successors(layer, states[i]!, follow, limit - sofar + paid - least)
-        first[i + 1] = next.length
+        trellis.successors(layer, states[i]!, follow, after, limit - sofar + paid)
+        first[i + 1] = steps.count
       }
+      for (const state of states) reached[state] = IMPOSSIBLE
       states = this.#number(layer + 1, found)
-      const index = new Int32Array(behind.length)
       for (let i = 0; i < states.length; i++) index[states[i]!] = i
-      for (let i = 0; i < next.length; i++) next[i] = index[next[i]!]!
-      for (let i = 0; i + 1 < first.length; i++) sortSteps(next, loss, first[i]!, first[i + 1]!)
+      steps.renumber(index)
+      for (let i = 0; i + 1 < first.length; i++) steps.sort(first[i]!, first[i + 1]!)
       this.#first.push(first)
-      this.#next.push(Int32Array.from(next))
-      this.#loss.push(Int32Array.from(loss))
+      this.#next.push(steps.next.slice(0, steps.count))
+      this.#loss.push(steps.loss.slice(0, steps.count))
+      const emptied = reached
       reached = behind
+      behind = emptied
     }
   }
 
   #number(layer: number, states: readonly number[]): Int32Array {
-    const ranks = new Map<number, number>()
-    for (const state of states) ranks.set(state, this.#trellis.rank(layer, state))
-    const sorted = Int32Array.from(states).sort((a, b) => ranks.get(a)! - ranks.get(b)!)
+    const ranks = states.map((state) => this.#trellis.rank(layer, state))
+    const order = states.map((_, i) => i).sort((a, b) => ranks[a]! - ranks[b]!)
+    const sorted = Int32Array.from(order, (i) => states[i]!)
     this.#states.push(sorted)
     this.#labels.push(sorted.map((state) => this.#trellis.label(layer, state)))
     return sorted
@@ -469,18 +473,42 @@ class NearGraph {
   }
 }
 
-/** Sorts the steps from one state by where they go; they are few, and mostly in order. */
-function sortSteps(next: number[], loss: number[], from: number, to: number): void {
-  for (let i = from + 1; i < to; i++) {
-    const state = next[i]!
-    const lost = loss[i]!
-    let at = i
-    for (; at > from && next[at - 1]! > state; at--) {
-      next[at] = next[at - 1]!
-      loss[at] = loss[at - 1]!
+/** The steps of a layer while they are gathered: where each goes and what it loses. */
+class Steps {
+  next = new Int32Array(1024)
+  loss = new Int32Array(1024)
+  count = 0
+
+  add(next: number, loss: number): void {
+    if (this.count === this.next.length) {
+      const [nexts, losses] = [this.next, this.loss]
+      this.next = new Int32Array(2 * this.count)
+      this.loss = new Int32Array(2 * this.count)
+      this.next.set(nexts)
+      this.loss.set(losses)
     }
-    next[at] = state
-    loss[at] = lost
+    this.next[this.count] = next
+    this.loss[this.count++] = loss
+  }
+
+  renumber(index: Int32Array): void {
+    for (let i = 0; i < this.count; i++) this.next[i] = index[this.next[i]!]!
+  }
+
+  /** Sorts those from one state by where they go; they are few, and mostly in order. */
+  sort(from: number, to: number): void {
+    const { next, loss } = this
+    for (let i = from + 1; i < to; i++) {
+      const state = next[i]!
+      const lost = loss[i]!
+      let at = i
+      for (; at > from && next[at - 1]! > state; at--) {
+        next[at] = next[at - 1]!
+        loss[at] = loss[at - 1]!
+      }
+      next[at] = state
+      loss[at] = lost
+    }
   }
 }
 

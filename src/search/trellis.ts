@@ -18,8 +18,17 @@ export interface Trellis {
    * the least of step(s, s') + next[s'], or IMPOSSIBLE.
    */
   stepBack(layer: number, next: Int32Array, into: Int32Array): void
-  /** Visits the states of `layer + 1` that can follow `state`, each with the cost of the step; those that cost over `most` may be left out. */
-  successors(layer: number, state: number, visit: (next: number, cost: number) => void, most?: number): void
+  /**
+   * Visits the states of `layer + 1` that can follow `state`, each with the cost of the step. Given what each of them costs to the end,
+   * those with which that comes to more than `most` may be left out.
+   */
+  successors(
+    layer: number,
+    state: number,
+    visit: (next: number, cost: number) => void,
+    toGo?: Int32Array,
+    most?: number,
+  ): void
   /** The order between states of equal cost: the smaller rank wins. Distinct for states that are told apart. */
   rank(layer: number, state: number): number
   /** What two paths are compared by: states with equal labels count as the same choice. */
