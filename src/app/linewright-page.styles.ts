@@ -1,11 +1,10 @@
 import { css } from 'lit'
-import { box, plain, quiet, still, word } from '../ui/controls.ts'
+import { plain, quiet, still, word } from '../ui/controls.ts'
 
 /** How the page is laid out: a book opened on the desk, the right leaf alone elsewhere. */
 export const PAGE_STYLES = [
   plain,
   word,
-  box,
   quiet,
   css`
     :host {
@@ -45,11 +44,6 @@ export const PAGE_STYLES = [
     }
     .together {
       white-space: nowrap;
-    }
-    .row {
-      display: flex;
-      flex-wrap: wrap;
-      gap: 8px;
     }
 
     /* the left leaf: what you say */
@@ -137,33 +131,6 @@ export const PAGE_STYLES = [
       grid-row: 3;
       height: calc(54px + 2.375rem);
       margin: 0 var(--beside);
-    }
-    .clash {
-      position: relative;
-      height: 100%;
-      padding-top: 12px;
-      overflow: auto;
-      border-top: 1px solid var(--hair);
-    }
-    .clash::before {
-      content: '';
-      position: absolute;
-      top: 0;
-      left: 0;
-      width: 140px;
-      height: 3px;
-      background-color: var(--red);
-    }
-    .clash p {
-      max-width: 74ch;
-      margin: 0 0 8px;
-      font-size: var(--t-1);
-      line-height: 1.4;
-    }
-    .clash .sign {
-      color: var(--red);
-      font-family: Georgia, serif;
-      font-weight: 700;
     }
 
     .desktop {

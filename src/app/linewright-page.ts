@@ -12,18 +12,20 @@ import type { Clash } from '../line/build.ts'
 import { PARTS } from '../music/arrangement.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
+import type { WayOut, WayOutChosen } from '../ui/clash-note.ts'
 import type { Destination, DestinationChosen } from '../ui/goes-to.ts'
 import type { EditWanted, IdeaLeaf, WordHeard } from '../ui/idea-leaf.ts'
 import type { LettersChanged } from '../ui/keys-leaf.ts'
 import type { LineWanted } from '../ui/line-stepper.ts'
 import type { StripLine } from '../ui/line-strip.ts'
-import type { SymbolChosen } from '../ui/part/drawn-part.ts'
+import type { DrawnPart, SymbolChosen } from '../ui/part/drawn-part.ts'
 import type { PartLevelChange, SoloWanted } from '../ui/part-level.ts'
 import type { FileWanted } from '../ui/take-away-leaf.ts'
 import { TEMPO, type TempoRefused, type TempoWanted } from '../ui/tempo-field.ts'
 import type { PartSetting, TransportBar } from '../ui/transport-bar.ts'
 import '../ui/balance-leaf.ts'
 import '../ui/changes-editor.ts'
+import '../ui/clash-note.ts'
 import '../ui/idea-leaf.ts'
 import '../ui/keys-leaf.ts'
 import '../ui/line-strip.ts'
@@ -35,9 +37,11 @@ import '../ui/transport-bar.ts'
 import { type FirstStep, pencilled, stepAfter } from './first-minute.ts'
 import { keyInWords, lengthInWords } from './in-words.ts'
 import { deedOf, KEY_ROWS, type KeyDeed } from './keys.ts'
+import { latest } from './latest.ts'
 import { PAGE_STYLES } from './linewright-page.styles.ts'
 import { registerOffline } from './offline.ts'
 import { BUILT_IN, RunningSession, type Session } from './session.ts'
+import { fileNameOf, takeFile } from './take-file.ts'
 
 /** How wide the page is, and so how it is laid out. */
 type View = 'desktop' | 'tablet' | 'phone'
@@ -53,6 +57,8 @@ const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
   keys: 'Keys',
 }
 
+const STAYS = ' The last line stays.'
+const STAYS_OVER_OLD_CHORDS = ' The last line stays, over the chords before.'
 const NOTHING_SAID: readonly Diagnostic[] = []
 const NO_BARS: readonly number[] = []
 
@@ -99,6 +105,7 @@ export class LinewrightPage extends LitElement {
   @query('changes-editor') private readonly editor!: ChangesEditor
   @query('idea-leaf') private readonly idea!: IdeaLeaf
   @query('transport-bar') private readonly transport!: TransportBar
+  @query('drawn-part') private readonly drawn!: DrawnPart
   @query('.scroll') private readonly scroller!: HTMLElement
 
   readonly #running: RunningSession
@@ -283,39 +290,37 @@ export class LinewrightPage extends LitElement {
     return fault ?? clash?.message ?? error?.message ?? ''
   }
 
-  get #isOverOldChords(): boolean {
-    const { drawnForm, page } = this.session
-    const texts = (form: Form | undefined) => form?.changes.map(({ chord }) => chord?.symbol.text).join(' ')
-    return texts(drawnForm) !== texts(page?.form)
-  }
-
   /** One slot that never changes its height: the lines, or what is in their way. */
   #foot(): TemplateResult {
-    const { clash, lines, index, provenWithin } = this.session
+    const { lines, index, provenWithin } = this.session
     const trouble = this.#trouble
     const isShown = trouble !== '' && trouble !== this.laidAside
     const content = isShown
-      ? html`<div class="clash" role="alert">
-          <p><span class="sign" aria-hidden="true">‡</span> ${trouble}${lines.length === 0 ? '' : this.#isOverOldChords ? ' The last line stays, over the chords before.' : ' The last line stays.'}</p>
-          ${clash && clash.rules.length > 0 ? html`<p>Loosen one: ${clash.loosen.join('; ')}.</p>` : nothing}
-          ${this.#wayOut()}
-        </div>`
+      ? this.#clash(trouble)
       : this.view === 'phone'
         ? nothing
         : html`<line-strip .lines=${this.#strip(lines, provenWithin)} .index=${index}></line-strip>`
     return html`<div class="under" ?hidden=${this.view === 'phone' && !isShown}>${content}</div>`
   }
 
-  /** Where the words chosen leave no line: the feel's own again, in one press that can be undone. */
-  #wayOut(): TemplateResult | typeof nothing {
-    const { clash, fault } = this.session
-    if (fault !== undefined)
-      return html`<button class="box" @click=${() => this.#running.setText(this.#text)}>Try again</button>`
-    if (!clash || clash.rules.length > 0) return nothing
-    return html`<div class="row">
-      ${/^\s*cells\s*:/im.test(this.#text) ? html`<button class="box" @click=${() => this.#edit([vocabularyEdit(this.#text, 'cells', [])])}>Use the feel’s own cells</button>` : nothing}
-      ${/^\s*patterns\s*:/im.test(this.#text) ? html`<button class="box" @click=${() => this.#edit([vocabularyEdit(this.#text, 'patterns', [])])}>Use the feel’s own patterns</button>` : nothing}
-    </div>`
+  /** What is in the way, and what is one press away; a press is an edit of the text, which can be undone. */
+  #clash(trouble: string): TemplateResult {
+    const { clash, fault, lines, drawnForm, page } = this.session
+    const stays = lines.length === 0 ? '' : chordsOf(drawnForm) === chordsOf(page?.form) ? STAYS : STAYS_OVER_OLD_CHORDS
+    const isVocabulary = clash?.rules.length === 0
+    const { cells, patterns } = isVocabulary ? parseChart(this.#text).chart : {}
+    const ways: readonly WayOut[] = [
+      ...(fault === undefined ? [] : [{ id: 'again', name: 'Try again' }]),
+      ...(cells ? [{ id: 'cells', name: 'Use the feel’s own cells' }] : []),
+      ...(patterns ? [{ id: 'patterns', name: 'Use the feel’s own patterns' }] : []),
+    ]
+    const help = clash && !isVocabulary ? `Loosen one: ${clash.loosen.join('; ')}.` : ''
+    return html`<clash-note
+      .sentence=${`${trouble}${stays}`}
+      .help=${help}
+      .ways=${ways}
+      @way-out-chosen=${this.#wayOutChosen}
+    ></clash-note>`
   }
 
   #index(): TemplateResult {
@@ -489,11 +494,20 @@ export class LinewrightPage extends LitElement {
     this.#edit([{ from: 0, to: this.#text.length, insert: opening }])
   }
 
-  readonly #symbolChosen = ({ detail: { span } }: CustomEvent<SymbolChosen>): void => {
+  readonly #wayOutChosen = ({ detail: { id } }: CustomEvent<WayOutChosen>): void => {
+    if (id === 'cells' || id === 'patterns') this.#edit([vocabularyEdit(this.#text, id, [])])
+    else this.#running.setText(this.#text)
+  }
+
+  readonly #symbolChosen = ({ detail: { span, barIndex } }: CustomEvent<SymbolChosen>): void => {
     if (this.view !== 'desktop') this.leaf = 'changes'
     else if (this.leaf) this.leaf = undefined
     this.folded = false
-    void this.updateComplete.then(() => this.editor.showSpan(span))
+    // A leaf that is lifted takes room: the bar stays in sight beside it.
+    void this.updateComplete.then(() => {
+      this.editor.showSpan(span)
+      this.drawn.showBar(barIndex)
+    })
   }
 
   readonly #feelPressed = (): void => {
@@ -541,13 +555,8 @@ export class LinewrightPage extends LitElement {
       this.taken = 'There is no line to take away yet.'
       return
     }
-    const name = `${fileNameOf(this.session.page?.title)}${reader === 'sequencer' ? ' (loop)' : ''}.mid`
-    const url = URL.createObjectURL(new Blob([new Uint8Array(bytes)], { type: 'audio/midi' }))
-    const link = document.createElement('a')
-    link.href = url
-    link.download = name
-    link.click()
-    setTimeout(() => URL.revokeObjectURL(url), 60_000)
+    const name = `${fileNameOf(this.session.page?.title ?? '')}${reader === 'sequencer' ? ' (loop)' : ''}.mid`
+    takeFile(bytes, name)
     this.taken = `${name} is on its way to your downloads.`
   }
 
@@ -665,19 +674,14 @@ export class LinewrightPage extends LitElement {
   }
 }
 
-/** The same result again for the same arguments as last time. */
-function latest<Args extends readonly unknown[], Result>(make: (...args: Args) => Result): (...args: Args) => Result {
-  let last: { readonly args: Args; readonly result: Result } | undefined
-  return (...args) => {
-    if (!last || args.some((arg, index) => arg !== last!.args[index])) last = { args, result: make(...args) }
-    return last.result
-  }
+/** The chords of a form, or of one of its bars, as they are written. */
+function chordsOf(form: Form | undefined, index?: number): string | undefined {
+  const changes = index === undefined ? form?.changes : form?.bars[index]?.changes
+  return changes?.map(({ chord }) => chord?.symbol.text).join(' ')
 }
 
 /** Indices of the bars that clash, where the line on the page stands over the same chords as are written there now. */
 function clashingBars({ bars: numbers }: Clash, drawn: Form | undefined, written: Form | undefined): readonly number[] {
-  const chordsOf = (form: Form | undefined, index: number) =>
-    form?.bars[index]?.changes.map(({ chord }) => chord?.symbol.text).join(' ')
   return (written?.bars ?? [])
     .filter(({ number, index }) => numbers.includes(number) && chordsOf(written, index) === chordsOf(drawn, index))
     .map(({ index }) => index)
@@ -690,12 +694,6 @@ function stripOf(lines: Session['lines'], provenWithin: number | undefined): rea
     provenWithin: provenWithin ?? line.provenWithin,
     pitches: line.notes.filter(({ slot }) => !slot.ghost).map(({ pitch }) => pitch),
   }))
-}
-
-/** A title as a name of a file: without what no machine allows. */
-function fileNameOf(title: string | undefined): string {
-  const plain = [...(title ?? '')].filter((sign) => sign >= ' ' && !'\\/:*?"<>|'.includes(sign)).join('')
-  return plain.trim().replace(/^\.+/, '').slice(0, 80) || 'line'
 }
 
 declare global {

@@ -24,6 +24,8 @@ export class GoesTo extends LitElement {
   @property() chosen = ''
   /** MIDI ports were looked for and may be used */
   @property({ type: Boolean }) portsKnown = false
+  /** nobody beside it says that sound can be loud */
+  @property({ type: Boolean }) alone = false
   @state() private open = false
 
   static override styles = [
@@ -112,7 +114,7 @@ export class GoesTo extends LitElement {
         )}
         <li><button class="quiet" @click=${this.#look}>${this.portsKnown ? 'look for MIDI ports again' : 'look for MIDI ports'}</button></li>
         <li><button class="quiet" @click=${() => tell(this, 'silence-wanted')}>all notes off</button></li>
-        <li class="caution">Start low: headphones and a bass are loud together.</li>
+        ${this.alone ? html`<li class="caution">Start low: headphones and a bass are loud together.</li>` : nothing}
       </ul>
     `
   }

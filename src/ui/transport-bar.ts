@@ -242,7 +242,7 @@ export class TransportBar extends LitElement {
           html`<part-level .who=${part} .name=${name} .decibels=${decibels} ?muted=${muted} ?silenced=${silenced}></part-level>`,
       )}</div>
       <div class="tool">
-        <goes-to .destinations=${this.destinations} .chosen=${this.destination} ?portsKnown=${this.portsKnown}></goes-to>
+        <goes-to alone .destinations=${this.destinations} .chosen=${this.destination} ?portsKnown=${this.portsKnown}></goes-to>
         <small aria-hidden="true">goes to</small>
       </div>
       ${line}`

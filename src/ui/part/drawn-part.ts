@@ -307,11 +307,15 @@ export class DrawnPart extends LitElement {
 
   private light(): void {
     const { lamp } = this
-    const piece = lamp && this.pieces.find(({ system }) => system?.bars.some(({ bar }) => bar.index === lamp.barIndex))
+    const piece = lamp && this.pieceAt(lamp.barIndex)
     if (this.litPiece && this.litPiece !== piece) this.litPiece.light(undefined, undefined)
     piece?.light(lamp?.barIndex, lamp?.noteIndex)
     if (piece && piece !== this.litPiece && this.follow) this.scrollToSystem(piece)
     this.litPiece = piece
+  }
+
+  private pieceAt(barIndex: number): SystemPiece | undefined {
+    return this.pieces.find(({ system }) => system?.bars.some(({ bar }) => bar.index === barIndex))
   }
 
   private dim(): void {
@@ -320,6 +324,11 @@ export class DrawnPart extends LitElement {
   }
 
   /** The first two systems need only be in view; from then on the one before is the topmost. */
+  /** Brings a played bar into sight, with no more of a move than that takes. */
+  showBar(barIndex: number): void {
+    this.pieceAt(barIndex)?.element.scrollIntoView({ block: 'nearest', behavior: 'instant' })
+  }
+
   private scrollToSystem(piece: SystemPiece): void {
     const index = this.pieces.indexOf(piece)
     const still = matchMedia('(prefers-reduced-motion: reduce)').matches
