@@ -139,9 +139,12 @@ export class TransportBar extends LitElement {
         }
       }
       @media (max-width: 1100px), (pointer: coarse) {
+        /* as high as a finger, and its ink clear of the label below */
         .loop {
           min-width: 44px;
           min-height: 44px;
+          border-block: 3px solid transparent;
+          background-clip: padding-box;
         }
       }
       @media (max-width: 1100px) {
