@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import { readdirSync, readFileSync } from 'node:fs'
 import { playwright } from '@vitest/browser-playwright'
 import type { Plugin } from 'vite'
 import { defineConfig } from 'vitest/config'
@@ -22,6 +23,40 @@ const command = {
   },
 }
 
+/** What the page brings along and is not ours: packages, and folders that hold a licence of their own. */
+const BORROWED = [
+  ...['src/sound/bank', 'styles/signs'],
+  ...[
+    ...['spessasynth_core', 'stb-vorbis', 'vexflow', '@vexflow-fonts/bravura', 'webmidi', 'lit', 'tonal'],
+    ...[
+      '@codemirror/state',
+      '@codemirror/view',
+      '@codemirror/language',
+      '@codemirror/autocomplete',
+      '@codemirror/commands',
+    ],
+    ...['@lezer/highlight', '@fontsource-variable/besley', '@fontsource-variable/vollkorn'],
+    ...['@fontsource/courier-prime', '@fontsource/noto-music'],
+  ].map((name) => `node_modules/${name}`),
+]
+
+/** Lays every licence beside the page: the notices go with each copy. */
+function licences(): Plugin {
+  return {
+    name: 'licences',
+    apply: 'build',
+    generateBundle() {
+      const texts = ['.', ...BORROWED].map((folder) => {
+        const file = readdirSync(folder).find((name) => /^(licen[cs]e|ofl)(\.(txt|md))?$/i.test(name))
+        if (!file) throw new Error(`${folder} has no licence`)
+        const name = folder === '.' ? 'Linewright' : folder.replace('node_modules/', '')
+        return `${name}\n${'='.repeat(name.length)}\n\n${readFileSync(`${folder}/${file}`, 'utf8').trim()}\n`
+      })
+      this.emitFile({ type: 'asset', fileName: 'licences.txt', source: texts.join('\n\n') })
+    },
+  }
+}
+
 /**
  * Writes the service worker that keeps every file of the build, so that the page opens again without a network.
  *
@@ -43,6 +78,7 @@ function offline(): Plugin {
       const source = `const OURS = 'linewright ' + self.registration.scope + ' '
 const CACHE = OURS + '${hash.digest('hex').slice(0, 16)}'
 const FILES = ${JSON.stringify(names.filter((name) => name !== 'index.html'))}
+const KNOWN = new Set(FILES.map((name) => new URL(name, self.registration.scope).href))
 const keep = async () => (await caches.open(CACHE)).addAll([new Request('./', { cache: 'reload' }), ...FILES])
 const old = (name) => name.startsWith(OURS) && name !== CACHE
 const tidy = async () => {
@@ -53,7 +89,8 @@ self.addEventListener('install', (event) => event.waitUntil(keep()))
 self.addEventListener('activate', (event) => event.waitUntil(tidy()))
 self.addEventListener('fetch', (event) => {
   if (event.request.method !== 'GET' || new URL(event.request.url).origin !== location.origin) return
-  const wanted = event.request.mode === 'navigate' ? './' : event.request
+  const isPage = event.request.mode === 'navigate' && !KNOWN.has(event.request.url)
+  const wanted = isPage ? './' : event.request
   const kept = caches.match(wanted, { ignoreSearch: true, ignoreVary: true, cacheName: CACHE })
   event.respondWith(kept.then((response) => response ?? fetch(event.request)))
 })
@@ -66,7 +103,7 @@ self.addEventListener('fetch', (event) => {
 /** The page: runs from any static folder. */
 const page = {
   base: './',
-  plugins: [offline()],
+  plugins: [licences(), offline()],
   worker: { format: 'es' as const },
   build: { outDir: 'dist/page', target: 'es2022', chunkSizeWarningLimit: 600 },
 }

@@ -60,6 +60,8 @@ const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
 const STAYS = ' The last line stays.'
 const STAYS_OVER_OLD_CHORDS = ' The last line stays, over the chords before.'
 const NOTHING_SAID: readonly Diagnostic[] = []
+/** Laid beside the page when it is built. */
+const LICENCES = import.meta.env.PROD ? './licences.txt' : ''
 const NO_BARS: readonly number[] = []
 
 /** Deeds that a held key does again and again. */
@@ -361,7 +363,7 @@ export class LinewrightPage extends LitElement {
       ></balance-leaf>`,
       'take-away': () =>
         html`<take-away-leaf .line=${session.lines.length === 0 ? 0 : session.index + 1} .said=${this.taken}></take-away-leaf>`,
-      keys: () => html`<keys-leaf .rows=${KEY_ROWS} ?letters=${this.letters}></keys-leaf>`,
+      keys: () => html`<keys-leaf .rows=${KEY_ROWS} ?letters=${this.letters} .licences=${LICENCES}></keys-leaf>`,
     }
     return html`<section>${this.#heading(leaf)}${content[leaf]()}</section>`
   }

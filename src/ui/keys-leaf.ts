@@ -1,4 +1,4 @@
-import { css, html, LitElement, type TemplateResult } from 'lit'
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit'
 import { customElement, property } from 'lit/decorators.js'
 import { plain, still } from './controls.ts'
 import { tell } from './tell.ts'
@@ -20,6 +20,8 @@ export interface LettersChanged {
 export class KeysLeaf extends LitElement {
   @property({ attribute: false }) rows: readonly KeyRow[] = []
   @property({ type: Boolean }) letters = true
+  /** where the licences can be read; empty: nowhere yet */
+  @property() licences = ''
 
   static override styles = [
     plain,
@@ -55,6 +57,17 @@ export class KeysLeaf extends LitElement {
         margin-top: 8px;
         font-size: var(--t-1);
       }
+      .help {
+        margin: 8px 0 0;
+        font-size: var(--t-1);
+      }
+      a {
+        display: inline-block;
+        padding: 10px 0;
+        color: var(--ink-2);
+        line-height: 1.5rem;
+        text-underline-offset: 3px;
+      }
       input {
         width: 20px;
         height: 20px;
@@ -72,6 +85,7 @@ export class KeysLeaf extends LitElement {
         ${this.rows.map(({ keys, does }) => html`<tr><th scope="row">${keys}</th><td>${does}</td></tr>`)}
       </table>
       <label><input type="checkbox" .checked=${this.letters} @change=${changed} /> single letters and signs work as keys</label>
+      ${this.licences === '' ? nothing : html`<p class="help"><a href=${this.licences} target="_blank">Licences of the sounds, the faces and the libraries</a></p>`}
     `
   }
 }

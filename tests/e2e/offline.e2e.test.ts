@@ -18,6 +18,12 @@ test('With the server gone the page opens again, composes, draws and sounds', as
     await expect.poll(() => symbols(page)).toEqual(['E flat major seven', 'A flat minor six'])
     await playButton(page).click()
     await expect.poll(() => heardLevel(page)).toBeGreaterThan(-50)
+    // The licences are a page of their own: the notices go with every copy.
+    await page.getByRole('button', { name: 'keys' }).click()
+    const address = await page.getByRole('link', { name: /^Licences/ }).evaluate((link: HTMLAnchorElement) => link.href)
+    const licences = await page.context().newPage()
+    await licences.goto(address)
+    expect(await licences.locator('body').innerText()).toContain('Copyright (c) 2000-2002, 2008 Frank Wen')
   } finally {
     await server.stop()
   }

@@ -11,6 +11,7 @@ const KINDS: Readonly<Record<string, string>> = {
   '.js': 'text/javascript',
   '.css': 'text/css',
   '.svg': 'image/svg+xml',
+  '.txt': 'text/plain; charset=utf-8',
   '.woff2': 'font/woff2',
 }
 
