@@ -94,8 +94,9 @@ export class ExcessGraph {
     for (const limit of limits.filter((further) => further > tried).slice(0, ROAMED)) {
       const near = this.#within(limit)
       const path = this.#thrifty(near, demands, near.bound(demands), limit)
-      if (path) this.#givenUp = { others: demands.others.length, limit: tried }
-      if (path) return this.#answer(path, Math.max(0, path.loss - Math.max(0, Math.ceil(least))))
+      if (!path) continue
+      this.#givenUp = { others: demands.others.length, limit: tried }
+      return this.#answer(path, Math.max(0, path.loss - Math.max(0, Math.ceil(least))))
     }
     return { kind: 'given-up' }
   }
