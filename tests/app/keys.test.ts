@@ -42,7 +42,7 @@ test('What the browser or the system has on its keys stays with them', () => {
 })
 
 test('The list has a row for every key', () => {
-  const listed = KEY_ROWS.map(({ keys }) => keys).join(' ')
-  for (const key of ['Space', '.', '[', ']', 'l', '−', '+', 'c', 'i', 'm', 'w', 'e', 'd', '?', 'Ctrl z', 'Esc'])
-    expect(listed.split(/[ ,]+/).join(' ')).toContain(key)
+  const listed = new Set(KEY_ROWS.flatMap(({ keys }) => keys.split(/[ ,]+/)))
+  const keys = ['Space', '.', '[', ']', 'l', '−', '+', 'c', 'i', 'm', 'w', 'e', 'd', '?', 'Ctrl', 'z', 'Esc']
+  expect(keys.filter((key) => !listed.has(key))).toEqual([])
 })
