@@ -67,6 +67,8 @@ export class GrooveNeck {
   /** grips of each pitch, as numbers; absent pitches cannot be played */
   readonly ofPitch: ReadonlyMap<Pitch, Int16Array>
   readonly lowest: Pitch
+  /** pitches of the open strings, the lowest-sounding first */
+  readonly open: readonly Pitch[]
   readonly #neck: Neck
   readonly #table: GrooveTable
   readonly #register: { readonly lowest: Pitch; readonly highest: Pitch }
@@ -82,6 +84,7 @@ export class GrooveNeck {
     register: { readonly lowest: Pitch; readonly highest: Pitch },
   ) {
     this.#neck = neckOf(instrument, frets)
+    this.open = instrument.open
     this.#table = table
     this.#register = register
     const grips: Grip[] = []

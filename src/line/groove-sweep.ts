@@ -13,8 +13,7 @@ import {
   type Voicer,
 } from './groove-voice.ts'
 import type { CostTerm } from './line.ts'
-import type { RuleInForce, Sounding } from './rule.ts'
-import { binds } from './rule-memory.ts'
+import { binds, type RuleInForce, type Sounding } from './rule.ts'
 
 /** What each bar of a form may be: one laid bar, or several where fills or walks are to be chosen. */
 export type Alternatives = readonly (readonly LaidBar[])[]
@@ -77,8 +76,8 @@ export class Sweep {
   readonly stances: readonly PricedStance[]
   readonly #loop: boolean
   readonly #pairRules: readonly RuleInForce[]
-  readonly #runRules: readonly RuleInForce[]
-  /** product of the limits of all rules about runs: how many counts there are */
+  readonly #memoryRules: readonly RuleInForce[]
+  /** product of the states of all rules with a memory */
   readonly #counts: number
   /** what is said where there are no rules */
   readonly #free: Judged = { points: 0, next: [0], countPoints: [0] }
@@ -102,8 +101,8 @@ export class Sweep {
     this.#contexts = options.contexts
     this.#loop = options.loop
     this.#pairRules = options.rules.filter((rule) => rule.test.looksAt === 'pair')
-    this.#runRules = options.rules.filter((rule) => rule.test.looksAt === 'run')
-    this.#counts = this.#runRules.reduce((product, rule) => product * limitOf(rule), 1)
+    this.#memoryRules = options.rules.filter((rule) => rule.test.looksAt === 'memory')
+    this.#counts = this.#memoryRules.reduce((product, rule) => product * statesOf(rule), 1)
     const wanted = lowest + table.zone
     const stances: PricedStance[] = []
     for (let zone = Math.max(lowest, wanted - 6); zone <= wanted + 6; zone++) {
@@ -365,7 +364,7 @@ export class Sweep {
 
   /** The reverse step: the least of the step to each candidate and what follows it. */
   #step(from: VoicedSlot, to: VoicedSlot, links: readonly Link[], toGo: Int32Array, into: Int32Array): void {
-    if (this.#pairRules.length + this.#runRules.length > 0) this.#stepUnderRules(from, to, links, toGo, into)
+    if (this.#pairRules.length + this.#memoryRules.length > 0) this.#stepUnderRules(from, to, links, toGo, into)
     else this.#stepPlain(from, to, links, toGo, into)
   }
 
@@ -435,7 +434,7 @@ export class Sweep {
     if (!judged) throw new RangeError(`a must forbids the notes of bars ${before.barIndex} and ${note.barIndex}`)
   }
 
-  /** What rules about neighbours and runs say of two choices; `undefined` if a must forbids them. */
+  /** What rules about neighbours say of two choices; `undefined` if a must forbids them. */
   #judge(
     from: VoicedSlot,
     to: VoicedSlot,
@@ -456,29 +455,24 @@ export class Sweep {
     const next = new Array<number>(this.#counts).fill(0)
     const countPoints = new Array<number>(this.#counts).fill(0)
     let stride = 1
-    for (const rule of this.#runRules) {
+    for (const rule of this.#memoryRules) {
       const { test, strength } = rule
-      if (test.looksAt !== 'run') continue
-      const limit = limitOf(rule)
-      const alike = test.alike(one, other)
+      if (test.looksAt !== 'memory') continue
+      const bound = binds(rule, other.slot.barIndex)
+      const steps = Array.from({ length: test.states }, (_, state) => test.step(state, one, other))
       for (let count = 0; count < this.#counts; count++) {
         if (next[count]! < 0) continue
-        const run = Math.floor(count / stride) % limit
-        if (!alike) continue
-        if (run + 1 < limit) {
-          next[count] = next[count]! + (run + 1) * stride
+        const { state, kept } = steps[Math.floor(count / stride) % test.states]!
+        if (!kept && bound && strength === 'must') {
+          next[count] = -1
           continue
         }
-        const bound = binds(rule, other.slot.barIndex)
-        if (bound && strength === 'must') next[count] = -1
-        else {
-          next[count] = next[count]! + run * stride
-          if (!bound) continue
-          countPoints[count] = countPoints[count]! + Number(strength)
-          note?.(rule.id, Number(strength), count)
-        }
+        next[count] = next[count]! + state * stride
+        if (kept || !bound) continue
+        countPoints[count] = countPoints[count]! + Number(strength)
+        note?.(rule.id, Number(strength), count)
       }
-      stride *= limit
+      stride *= test.states
     }
     return { points, next, countPoints }
   }
@@ -656,8 +650,8 @@ function isSameStart(one: Start, other: Start): boolean {
   return one.order === other.order && one.candidate === other.candidate && one.count === other.count
 }
 
-function limitOf(rule: RuleInForce): number {
-  return rule.test.looksAt === 'run' ? rule.test.limit : 1
+function statesOf(rule: RuleInForce): number {
+  return rule.test.looksAt === 'memory' ? rule.test.states : 1
 }
 
 function leastOf(costs: Int32Array): number {

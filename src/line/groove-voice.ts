@@ -7,8 +7,8 @@ import { strengthOf } from './groove-deal.ts'
 import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH, type Spot } from './groove-neck.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { kindOfPitchClass, relativeOf, toneOf } from './groove-tone.ts'
-import type { RuleInForce, Sounding } from './rule.ts'
-import { binds } from './rule-memory.ts'
+import { binds, type RuleInForce } from './rule.ts'
+import type { Standing } from './standing.ts'
 
 /** One pitch that a slot may take, and why. */
 export interface Choice {
@@ -42,7 +42,7 @@ export interface VoicedSlot {
   readonly grips: Int16Array
   readonly costs: Int32Array
   /** what rules see of it; `undefined` where there are none */
-  readonly sounding: Omit<Sounding, 'pitch'> | undefined
+  readonly sounding: Standing | undefined
 }
 
 /** The same, its costs not yet those of a home of the hand. */
@@ -388,7 +388,7 @@ export class Voicer {
   /** The grips of some choices, with what each pays wherever the hand is at home. */
   #gripsOf(
     choices: readonly Choice[],
-    sounding: Omit<Sounding, 'pitch'> | undefined,
+    sounding: Standing | undefined,
   ): Pick<PitchedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
     const { neck } = this
     const gripPoints = neck.gripPoints()
@@ -436,10 +436,11 @@ export class Voicer {
   }
 
   /** What rules about single notes ask of a grip; `false` if a must forbids it. */
-  #ruleTerms(grip: Grip, sounding: Omit<Sounding, 'pitch'>, add: AddPoints): boolean {
+  #ruleTerms(grip: Grip, sounding: Standing, add: AddPoints): boolean {
     for (const rule of this.#noteRules) {
       if (rule.test.looksAt !== 'note' || !binds(rule, sounding.slot.barIndex)) continue
-      if (rule.test.allows({ ...sounding, pitch: grip.pitch, string: grip.string, fret: grip.fret })) continue
+      const { pitch, string, fret } = grip
+      if (rule.test.allows({ ...sounding, pitch, string, fret, open: this.neck.open })) continue
       if (rule.strength === 'must') return false
       add(rule.id, rule.strength)
     }
@@ -500,12 +501,24 @@ export function slotOf(form: Form, context: BarContext, slot: LaidSlot): Slot {
 }
 
 /** What a rule sees of a slot. */
-function soundingOf(form: Form, laid: LaidBar, slot: LaidSlot): Omit<Sounding, 'pitch'> {
+function soundingOf(form: Form, laid: LaidBar, slot: LaidSlot): Standing {
   const { parts, next } = laid.context
   const pushed = slot.role === 'push'
   const chord = pushed ? next!.chord : parts[slot.part]!.chord
   const arrives = slot.entry && (pushed ? !next!.held : parts[slot.part]!.arrives)
-  return { slot: slotOf(form, laid.context, slot), chord, arrives }
+  const opensBar = pushed || slot.onset.tick === 0
+  const bar = form.bars[laid.context.index]!
+  return {
+    slot: slotOf(form, laid.context, slot),
+    chord,
+    arrives,
+    leads: false,
+    opensBar,
+    opensPhrase: false,
+    phraseShare: 0,
+    first: bar.index === 0 && slot === laid.slots[0],
+    last: bar.index === form.bars.length - 1 && slot === laid.slots.at(-1),
+  }
 }
 
 /** Links between the choices of two neighbours inside a bar. */

@@ -1,45 +1,72 @@
 import type { CostTerm } from './line.ts'
 import { joinsWhere, type Memory, type MemoryStep } from './memory.ts'
 import type { PitchRange } from './neck-step.ts'
-import type { RuleInForce, Sounding } from './rule.ts'
+import { binds, type RuleInForce } from './rule.ts'
+import { type Standing, standingKey } from './standing.ts'
 
-/** True where a rule binds a played bar. */
-export function binds(rule: RuleInForce, barIndex: number): boolean {
-  return !rule.bars || (barIndex >= rule.bars.from && barIndex < rule.bars.to)
+/** Where a step of an automaton leads, and over which pairs of pitches. */
+interface Way {
+  readonly to: number
+  readonly kept: boolean
+  readonly joins: Uint8Array
 }
 
 /**
- * The memory of a rule about runs: how many notes in a row are alike by now. A run that grows beyond the limit is impossible
- * under a must, and pays for each further note under a weight.
+ * The memory of a rule that is an automaton. A step that breaks it is impossible under a must where it binds, and pays under a
+ * weight.
  */
-export function runMemory(
+export function automatonOf(
   rule: RuleInForce,
-  soundings: readonly Omit<Sounding, 'pitch'>[],
+  standings: readonly Standing[],
   range: PitchRange,
   loop: boolean,
 ): Memory {
   const { test, strength } = rule
-  if (test.looksAt !== 'run') throw new RangeError(`rule ${rule.id} does not look at runs`)
-  const { limit, alike } = test
+  if (test.looksAt !== 'memory') throw new RangeError(`rule ${rule.id} has no memory`)
   const breach: readonly CostTerm[] = strength === 'must' ? [] : [{ rule: rule.id, points: strength }]
-  // Where the answer depends on pitches only, as it usually does, one table would do; a pair of slots may also differ.
-  const joins = soundings.map((from, slot) => {
-    const to = soundings[(slot + 1) % soundings.length]!
-    const same = joinsWhere(range, (x, y) => alike({ ...from, pitch: x }, { ...to, pitch: y }))
-    return { same, other: same.map((one) => 1 - one) }
-  })
+  const known = new Map<string, readonly Way[]>()
+  const waysFrom = (slot: number, state: number): readonly Way[] => {
+    const from = standings[slot]!
+    const to = standings[(slot + 1) % standings.length]!
+    const key = `${state} ${standingKey(from)} ${standingKey(to)}`
+    const made = known.get(key) ?? waysOf(range, (x, y) => test.step(state, { ...from, pitch: x }, { ...to, pitch: y }))
+    known.set(key, made)
+    return made
+  }
   return {
-    // In a loop the run may have begun before the first note, so every length is tried; the closing step has to agree.
-    begin: () => Array.from({ length: loop ? limit : 1 }, (_, i) => ({ to: i + 1 })),
+    begin: () => Array.from({ length: loop ? test.states : 1 }, (_, state) => ({ to: state })),
     step(slot, state) {
-      const next = soundings[(slot + 1) % soundings.length]!
-      const { same, other } = joins[slot]!
-      const steps: MemoryStep[] = [{ to: 1, joins: other }]
-      if (state < limit) steps.push({ to: state + 1, joins: same })
-      else if (strength !== 'must' || !binds(rule, next.slot.barIndex))
-        steps.push({ to: limit, joins: same, arriving: binds(rule, next.slot.barIndex) ? breach : [] })
+      const bound = binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)
+      const steps: MemoryStep[] = []
+      for (const { to, kept, joins } of waysFrom(slot, state)) {
+        if (kept || !bound) steps.push({ to, joins })
+        else if (strength !== 'must') steps.push({ to, joins, arriving: breach })
+      }
       return steps
     },
     end: () => [],
   }
+}
+
+/** The steps over all pairs of pitches, gathered by where they lead. */
+function waysOf(
+  range: PitchRange,
+  step: (x: number, y: number) => { readonly state: number; readonly kept: boolean },
+): readonly Way[] {
+  const { base, width } = range
+  const outcomes = new Map<number, { readonly to: number; readonly kept: boolean }>()
+  const outcomeOf = new Int32Array(width * width)
+  for (let x = 0; x < width; x++) {
+    for (let y = 0; y < width; y++) {
+      const { state, kept } = step(base + x, base + y)
+      const outcome = 2 * state + Number(kept)
+      outcomes.set(outcome, { to: state, kept })
+      outcomeOf[x * width + y] = outcome
+    }
+  }
+  return [...outcomes].map(([outcome, { to, kept }]) => ({
+    to,
+    kept,
+    joins: joinsWhere(range, (x, y) => outcomeOf[(x - base) * width + (y - base)] === outcome),
+  }))
 }

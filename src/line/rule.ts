@@ -1,13 +1,9 @@
-import type { Chord } from '../music/chord.ts'
 import type { Pitch } from '../music/pitch.ts'
-import type { Slot } from '../rhythm/slot.ts'
+import type { Cell } from '../rhythm/cell.ts'
+import type { Standing } from './standing.ts'
 
 /** A sounding note as a rule sees it: where it stands in the music. */
-export interface Sounding {
-  readonly slot: Slot
-  readonly chord: Chord
-  /** the first slot of a chord that was not sounding before */
-  readonly arrives: boolean
+export interface Sounding extends Standing {
   readonly pitch: Pitch
 }
 
@@ -16,7 +12,57 @@ export interface Candidate extends Sounding {
   /** index into the instrument's strings, 0 the lowest-sounding */
   readonly string: number
   readonly fret: number
+  /** pitches of the instrument's open strings, the lowest-sounding first */
+  readonly open: readonly Pitch[]
 }
+
+/** What the fretting hand does between two notes. */
+export interface HandMove {
+  /** how far it goes, >= 0 */
+  readonly frets: number
+  /** the note before is an open string, which rings while the hand moves */
+  readonly fromOpen: boolean
+  /** time from one onset to the next */
+  readonly seconds: number
+}
+
+/** How often a degree pattern is begun. `atMost` is `undefined` where there is no limit. */
+export interface PatternCount {
+  readonly pattern: string
+  readonly atLeast: number
+  readonly atMost: number | undefined
+}
+
+/**
+ * What a rule asks, in the terms of what it looks at. It is true where it is kept.
+ *
+ * Rules about one note may look at all of it. Rules about neighbours see their pitches and of their standing what `standingKey` tells
+ * apart, never the tick; they bind where the second note stands.
+ */
+export type RuleTest =
+  | { readonly looksAt: 'note'; allows(note: Candidate): boolean }
+  | { readonly looksAt: 'pair'; allows(from: Sounding, to: Sounding): boolean }
+  /**
+   * A finite automaton over neighbours (Pesant 2004, the regular constraint): it begins in state 0 of `states` and reads one note after the
+   * other. In a loop it may begin in any state, as long as it comes back to it.
+   */
+  | {
+      readonly looksAt: 'memory'
+      /** how many states, >= 1 */
+      readonly states: number
+      step(state: number, from: Sounding, to: Sounding): { readonly state: number; readonly kept: boolean }
+    }
+  | { readonly looksAt: 'hand'; allows(move: HandMove): boolean }
+  /** in a walking line each beginning of the pattern counts, in a groove each bar whose head it makes */
+  | ({ readonly looksAt: 'pattern' } & PatternCount)
+  /** the pattern is in force throughout the bars */
+  | { readonly looksAt: 'patterns-in-force'; readonly pattern: string }
+  /** the cells that a bar may have, by their onsets */
+  | { readonly looksAt: 'cell'; allows(cell: Cell): boolean }
+  /** the bar has this cell and, on its sounded onsets in order of time, these pitches */
+  | { readonly looksAt: 'kept-bar'; readonly cell: Cell; readonly notation: string; readonly pitches: readonly Pitch[] }
+  /** the last note has to lead into the first */
+  | { readonly looksAt: 'loop' }
 
 /** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D3 F3`. */
 export interface RuleExample<Value> {
@@ -25,66 +71,67 @@ export interface RuleExample<Value> {
   readonly line: string
 }
 
-/**
- * A rule: a statement about a line that is true when it is kept. One file each in `rules/`.
- *
- * A rule looks at one note, at two neighbours, or at a run of notes; it never looks further.
- */
-export type Rule<Value> = {
+/** A rule: a statement about a line that is true when it is kept. One file each in `rules/`. */
+export interface Rule<Value> {
   /** kebab-case, a statement: `inside-range` */
   readonly id: string
   /** the sentence a player reads */
   sentence(value: Value): string
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
+  test(value: Value): RuleTest
   /** Lines that keep it and lines that break it: its documentation and its test. */
   readonly keeps: readonly RuleExample<Value>[]
   readonly breaks: readonly RuleExample<Value>[]
-} & (
-  | { readonly looksAt: 'note'; allows(note: Candidate, value: Value): boolean }
-  | { readonly looksAt: 'pair'; allows(from: Sounding, to: Sounding, value: Value): boolean }
-  /** at most `limit(value)` notes in a row of which each neighbouring pair is `alike` */
-  | { readonly looksAt: 'run'; limit(value: Value): number; alike(from: Sounding, to: Sounding): boolean }
-)
+}
+
+/** Played bars, half-open, by index. */
+export interface BarRange {
+  readonly from: number
+  readonly to: number
+}
 
 /** A rule in force, with its value, for some bars or for all. */
 export interface RuleInForce {
   readonly id: string
+  /** as a player reads it, with its bars and without its strength: `Bars 5–8: no leap over a fourth` */
   readonly sentence: string
   /** a must removes notes and steps; a weight is the price of each breach, in whole points > 0 */
   readonly strength: 'must' | number
-  /** played bars, half-open; absent: all */
-  readonly bars?: { readonly from: number; readonly to: number }
-  readonly test:
-    | { readonly looksAt: 'note'; allows(note: Candidate): boolean }
-    | { readonly looksAt: 'pair'; allows(from: Sounding, to: Sounding): boolean }
-    | { readonly looksAt: 'run'; readonly limit: number; alike(from: Sounding, to: Sounding): boolean }
+  /** played bars; absent: all */
+  readonly bars?: readonly BarRange[]
+  readonly test: RuleTest
 }
 
 /**
  * Puts a rule in force with a value.
  *
+ * @param options.bars      absent: all
+ * @param options.sentence  absent: the rule's own, without bars
  * @throws RangeError  if a weight is not a whole number > 0
  */
 export function enforce<Value>(
   rule: Rule<Value>,
   value: Value,
-  options: { readonly strength?: 'must' | number; readonly bars?: { readonly from: number; readonly to: number } } = {},
+  options: {
+    readonly strength?: 'must' | number
+    readonly bars?: readonly BarRange[]
+    readonly sentence?: string
+  } = {},
 ): RuleInForce {
   const strength = options.strength ?? 'must'
   if (strength !== 'must' && !(Number.isInteger(strength) && strength > 0))
     throw new RangeError(`a weight is a whole number of points > 0, not ${strength}`)
-  const test: RuleInForce['test'] =
-    rule.looksAt === 'note'
-      ? { looksAt: 'note', allows: (note) => rule.allows(note, value) }
-      : rule.looksAt === 'pair'
-        ? { looksAt: 'pair', allows: (from, to) => rule.allows(from, to, value) }
-        : { looksAt: 'run', limit: rule.limit(value), alike: rule.alike }
   return {
     id: rule.id,
-    sentence: rule.sentence(value),
+    sentence: options.sentence ?? rule.sentence(value),
     strength,
     ...(options.bars ? { bars: options.bars } : {}),
-    test,
+    test: rule.test(value),
   }
+}
+
+/** True where a rule binds a played bar. */
+export function binds(rule: Pick<RuleInForce, 'bars'>, barIndex: number): boolean {
+  return !rule.bars || rule.bars.some(({ from, to }) => barIndex >= from && barIndex < to)
 }

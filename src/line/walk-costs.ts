@@ -4,11 +4,11 @@ import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
 import { againCost, crossingCost, shiftCost } from './neck-step.ts'
-import type { Sounding } from './rule.ts'
+import { type Standing, standingsOf } from './standing.ts'
 import type { ToneKind, WalkTable } from './walk-table.ts'
 
 /** A sounded slot as the walking weights see it. */
-export interface WalkPlace extends Omit<Sounding, 'pitch'> {
+export interface WalkPlace extends Standing {
   readonly standing: 'arrival' | 'barStart' | 'middle' | 'other'
   /** an off-beat note leaves the memory of the last move as it was */
   readonly onBeat: boolean
@@ -27,7 +27,7 @@ export interface WalkPlace extends Omit<Sounding, 'pitch'> {
 export type AddTerm = (rule: string, points: number) => void
 
 /** The sounded slots of a form with what the weights ask of each; ghosts are left out. Slots under N.C. are an error. */
-export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable): readonly WalkPlace[] {
+export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable, loop: boolean): readonly WalkPlace[] {
   const runOf: number[] = []
   const structuralRuns = new Set<number>()
   let run = -1
@@ -48,19 +48,13 @@ export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable)
     const r = runOf[slot.changeIndex]!
     counts.set(r, (counts.get(r) ?? 0) + 1)
   }
-  let before = -1
-  return sounded.map((slot, index) => {
-    const chord = form.changes[slot.changeIndex]?.chord
-    if (!chord) throw new RangeError(`slot at tick ${slot.startTick} has no chord`)
+  return standingsOf(form, sounded, loop).map((standing) => {
+    const { slot, arrives } = standing
     const bar = form.bars[slot.barIndex]!
     const r = runOf[slot.changeIndex]!
-    const arrives = r !== before
-    before = r
     const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
     return {
-      slot,
-      chord,
-      arrives,
+      ...standing,
       standing: arrives
         ? 'arrival'
         : slot.strength === 'one'
@@ -77,7 +71,6 @@ export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable)
         bar.number > 0 ? bar.number - 1 : 0,
         (slot.startTick - bar.startTick) / bar.ticks,
       ),
-      first: index === 0,
     }
   })
 }

@@ -13,8 +13,8 @@ import { type Neck, neckOf } from './neck.ts'
 import { type NeckLayer, NeckTrellis, type PitchRange, pitchRange } from './neck-step.ts'
 import type { Pattern } from './pattern.ts'
 import { patternMemory } from './pattern-memory.ts'
-import type { RuleInForce } from './rule.ts'
-import { binds, runMemory } from './rule-memory.ts'
+import { binds, type RuleInForce } from './rule.ts'
+import { automatonOf } from './rule-memory.ts'
 import {
   type AddTerm,
   handTerms,
@@ -188,15 +188,17 @@ interface WalkProblem {
 /** The trellis of a request; `undefined` if nothing sounds. */
 function problemOf(request: WalkRequest): WalkProblem | undefined {
   const { table, rules, loop } = request
-  const places = walkPlaces(request.form, request.slots, table)
+  const places = walkPlaces(request.form, request.slots, table, loop)
   if (places.length === 0) return undefined
   const neck = neckOf(request.instrument, request.frets)
   const range = pitchRange(neck)
 
   // What needs memory.
   const patterns = request.patterns ? patternMemory(request.patterns, places, table, neck, loop) : undefined
-  const runs = rules.filter((rule) => rule.test.looksAt === 'run').map((rule) => runMemory(rule, places, range, loop))
-  const tracks = unroll([patterns ?? heardMemory(places, table, neck), ...runs], places.length, neck, loop)
+  const automata = rules
+    .filter((rule) => rule.test.looksAt === 'memory')
+    .map((rule) => automatonOf(rule, places, range, loop))
+  const tracks = unroll([patterns ?? heardMemory(places, table, neck), ...automata], places.length, neck, loop)
 
   // What does not.
   const costs = new PairCosts(request, places, range)
@@ -244,7 +246,7 @@ function placeCosts(request: WalkRequest, place: WalkPlace, neck: Neck): Int32Ar
     const add: AddTerm = (_, points) => {
       total += points
     }
-    const allowed = noteTerms(request.table, place, at.pitch, add) && noteRules(request.rules, place, at, add)
+    const allowed = noteTerms(request.table, place, at.pitch, add) && noteRules(request, place, at, add)
     placeTerms(request.table, at.fret, add)
     costs[index] = allowed ? total : IMPOSSIBLE
   }
@@ -253,16 +255,17 @@ function placeCosts(request: WalkRequest, place: WalkPlace, neck: Neck): Int32Ar
 
 /** The rules that look at one note; `false` if a must forbids it. */
 function noteRules(
-  rules: readonly RuleInForce[],
+  { rules, instrument }: WalkRequest,
   place: WalkPlace,
   at: { readonly pitch: number; readonly string: number; readonly fret: number },
   add: AddTerm,
 ): boolean {
-  for (const { id, test, strength, ...rule } of rules) {
-    if (test.looksAt !== 'note' || !binds({ id, test, strength, ...rule }, place.slot.barIndex)) continue
-    if (test.allows({ ...place, pitch: at.pitch, string: at.string, fret: at.fret })) continue
-    if (strength === 'must') return false
-    add(id, strength)
+  for (const rule of rules) {
+    if (rule.test.looksAt !== 'note' || !binds(rule, place.slot.barIndex)) continue
+    const { pitch, string, fret } = at
+    if (rule.test.allows({ ...place, pitch, string, fret, open: instrument.open })) continue
+    if (rule.strength === 'must') return false
+    add(rule.id, rule.strength)
   }
   return true
 }
@@ -353,7 +356,7 @@ function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly numb
     const at = neck.places[states[slot]!.place]!
     noteTerms(table, places[slot]!, at.pitch, add)
     placeTerms(table, at.fret, add)
-    noteRules(rules, places[slot]!, at, add)
+    noteRules(request, places[slot]!, at, add)
     if (slot === 0 && !request.loop) {
       terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
       continue

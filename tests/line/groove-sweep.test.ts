@@ -84,11 +84,11 @@ function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance
       cost += points
     })
     for (const [i, rule] of request.rules.entries()) {
-      if (rule.test.looksAt !== 'run') continue
+      if (rule.test.looksAt !== 'memory') continue
       counts[i] = grip.pitch === next.pitch ? counts[i]! + 1 : 1
-      if (counts[i]! <= rule.test.limit) continue
+      if (counts[i]! <= rule.test.states) continue
       if (rule.strength === 'must') return undefined
-      counts[i] = rule.test.limit
+      counts[i] = rule.test.states
       cost += rule.strength
     }
     return cost

@@ -316,8 +316,8 @@ describe('rules', () => {
 
   it('that leave no note name the bar', () => {
     const rules = [
-      enforce(INSIDE_RANGE, { lowest: 28, highest: 33 }, { bars: { from: 2, to: 3 } }),
-      enforce(BETWEEN_FRETS, { from: 9, to: 12 }, { bars: { from: 2, to: 3 } }),
+      enforce(INSIDE_RANGE, { lowest: 28, highest: 33 }, { bars: [{ from: 2, to: 3 }] }),
+      enforce(BETWEEN_FRETS, { from: 9, to: 12 }, { bars: [{ from: 2, to: 3 }] }),
     ]
     expect(buildGrooves(grooveRequest('bossa-nova', 'Dm7 | G7 | Cmaj7 | A7', { rules }))).toEqual({
       ok: false,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { Form } from '../../src/chart/form.ts'
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import { build } from '../../src/line/build.ts'
-import { type Candidate, enforce, type Rule, type RuleInForce } from '../../src/line/rule.ts'
+import { binds, type Candidate, enforce, type Rule, type RuleInForce } from '../../src/line/rule.ts'
 import { AT_MOST_IN_A_ROW } from '../../src/line/rules/at-most-in-a-row.ts'
 import { BETWEEN_FRETS } from '../../src/line/rules/between-frets.ts'
 import { CHANGE_APPROACHED_BY } from '../../src/line/rules/change-approached-by.ts'
@@ -13,6 +13,7 @@ import { CHORD_TONE_ON_STRONG_BEAT } from '../../src/line/rules/chord-tone-on-st
 import { INSIDE_RANGE } from '../../src/line/rules/inside-range.ts'
 import { INSIDE_SCALE } from '../../src/line/rules/inside-scale.ts'
 import { NO_LEAP_OVER } from '../../src/line/rules/no-leap-over.ts'
+import { standingsOf } from '../../src/line/standing.ts'
 import { walk } from '../../src/line/walk.ts'
 import { metreOf } from '../../src/music/metre.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
@@ -58,41 +59,34 @@ function candidatesOf(form: Form, line: string): readonly Candidate[] {
   const names = line.split(' | ').flatMap((bar) => bar.split(' '))
   const cell = cellsOf('1 2 3 4')[0]!
   const placed = form.bars.map((bar) => ({ ...cell, startTick: bar.startTick }))
-  let run = -1
-  return slotsOf(form, placed, false).map((slot, i) => {
+  return standingsOf(form, slotsOf(form, placed, false), false).map((standing, i) => {
     const [, name, octave] = /^([A-G][#b]*)(\d)$/.exec(names[i]!)!
     const pitch = 12 * (Number(octave) + 1) + pitchClassOfName(parseNoteName(name!)!)
-    const string = FOUR_STRINGS.open.findLastIndex((open) => open <= pitch)
-    const starts = form.changes.slice(0, slot.changeIndex + 1).filter((change) => !change.held).length
-    const arrives = starts !== run
-    run = starts
-    return {
-      slot,
-      chord: form.changes[slot.changeIndex]!.chord!,
-      arrives,
-      pitch,
-      string,
-      fret: pitch - FOUR_STRINGS.open[string]!,
-    }
+    const { open } = FOUR_STRINGS
+    const string = open.findLastIndex((one) => one <= pitch)
+    return { ...standing, pitch, string, fret: pitch - open[string]!, open }
   })
 }
 
 /** True if a line keeps a rule in all the bars that it binds: an independent reading. */
-function isKept({ test, bars }: RuleInForce, notes: readonly Candidate[]): boolean {
-  const binds = (note: Candidate) => !bars || (note.slot.barIndex >= bars.from && note.slot.barIndex < bars.to)
+function isKept({ test, ...rule }: RuleInForce, notes: readonly Candidate[]): boolean {
+  const bound = (note: Candidate) => binds(rule, note.slot.barIndex)
   switch (test.looksAt) {
     case 'note':
-      return notes.every((note) => !binds(note) || test.allows(note))
+      return notes.every((note) => !bound(note) || test.allows(note))
     case 'pair':
-      return notes.every((note, i) => i === 0 || !binds(note) || test.allows(notes[i - 1]!, note))
-    case 'run': {
-      let inARow = 1
+      return notes.every((note, i) => i === 0 || !bound(note) || test.allows(notes[i - 1]!, note))
+    case 'memory': {
+      let state = 0
       for (let i = 1; i < notes.length; i++) {
-        inARow = test.alike(notes[i - 1]!, notes[i]!) ? inARow + 1 : 1
-        if (binds(notes[i]!) && inARow > test.limit) return false
+        const step = test.step(state, notes[i - 1]!, notes[i]!)
+        state = step.state
+        if (bound(notes[i]!) && !step.kept) return false
       }
       return true
     }
+    default:
+      throw new RangeError(`${rule.id} looks at ${test.looksAt}`)
   }
 }
 
@@ -124,7 +118,7 @@ const CHART = 'Am7b5 | D7b9 | Gm7 | % | Cm7 F7 | Bbmaj7 | Ebmaj7 | D7'
 /** A rule of chance, as a must, for all bars or some. */
 function randomRule(random: (limit: number) => number): RuleInForce {
   const from = random(6)
-  const bars = random(2) === 0 ? {} : { bars: { from, to: from + 1 + random(3) } }
+  const bars = random(2) === 0 ? {} : { bars: [{ from, to: from + 1 + random(3) }] }
   const lowest = 28 + random(12)
   const fret = random(6)
   switch (random(10)) {
@@ -154,13 +148,10 @@ function randomRule(random: (limit: number) => number): RuleInForce {
 describe('rules in a walking line', () => {
   const form = formOf(CHART)
   const soundings = (result: Extract<ReturnType<typeof walk>, { ok: true }>): readonly Candidate[] => {
-    let run = -1
-    return result.lines[0]!.notes.map((note) => {
-      const starts = form.changes.slice(0, note.slot.changeIndex + 1).filter((change) => !change.held).length
-      const arrives = starts !== run
-      run = starts
-      return { ...note, chord: form.changes[note.slot.changeIndex]!.chord!, arrives }
-    })
+    const { notes } = result.lines[0]!
+    const { open } = FOUR_STRINGS
+    const slots = notes.map((note) => note.slot)
+    return standingsOf(form, slots, false).map((standing, i) => ({ ...notes[i]!, ...standing, open }))
   }
 
   it('are kept by every line that is built, whatever musts are put together; else no line is', () => {
@@ -208,9 +199,9 @@ describe('rules that leave no line', () => {
   it('are named with the bar, and only those that clash', () => {
     const result = request([
       enforce(INSIDE_SCALE, undefined),
-      enforce(CHANGE_ON_ROOT, undefined, { bars: { from: 2, to: 3 } }),
+      enforce(CHANGE_ON_ROOT, undefined, { bars: [{ from: 2, to: 3 }] }),
       enforce(NO_LEAP_OVER, 7),
-      enforce(CHANGE_OFF_ROOT, undefined, { bars: { from: 1, to: 4 } }),
+      enforce(CHANGE_OFF_ROOT, undefined, { bars: [{ from: 1, to: 4 }] }),
     ])
     if (result.ok) throw new Error('a line was built')
     expect(result.clash.bars).toEqual([3])

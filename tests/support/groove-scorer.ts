@@ -4,7 +4,8 @@ import type { Figure, GrooveTable } from '../../src/line/groove-table.ts'
 import type { DegreeToken, Pattern, PatternToken } from '../../src/line/pattern.ts'
 import { parsePattern, semitonesOfToken } from '../../src/line/pattern.ts'
 import { patternOf } from '../../src/line/patterns.ts'
-import type { Sounding } from '../../src/line/rule.ts'
+import { binds as bindsBar, type Sounding } from '../../src/line/rule.ts'
+import { standingsOf } from '../../src/line/standing.ts'
 import { type Chord, degreeAt, familyOf } from '../../src/music/chord.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
 
@@ -575,29 +576,27 @@ function leadsOf(line: GrooveLine, letters: readonly string[], bars: readonly Fo
 }
 
 /** Breaches of rules that are weights. */
-function ruleScore({ form, rules, loop }: GrooveRequest, line: GrooveLine): number {
-  const sounding = (note: GrooveNote, index: number): Sounding => {
-    const chordAt = (one: GrooveNote) => form.changes[one.slot.changeIndex]!.chord!
-    const began = (change: number): number => (change > 0 && form.changes[change]!.held ? began(change - 1) : change)
-    const before = line.notes[index - 1]
-    const arrives = !before || began(before.slot.changeIndex) !== began(note.slot.changeIndex)
-    return { slot: note.slot, chord: chordAt(note), arrives, pitch: note.pitch }
-  }
-  const soundings = line.notes.map(sounding)
+function ruleScore({ form, rules, loop, instrument }: GrooveRequest, line: GrooveLine): number {
+  const slots = line.notes.map((note) => note.slot)
+  const soundings = standingsOf(form, slots, loop).map(
+    (standing, i): Sounding => ({ ...standing, pitch: line.notes[i]!.pitch }),
+  )
   let points = 0
-  for (const { test, strength, bars } of rules) {
+  for (const { test, strength, ...rule } of rules) {
     if (strength === 'must') continue
-    const binds = (note: Sounding) => !bars || (note.slot.barIndex >= bars.from && note.slot.barIndex < bars.to)
-    let run = 1
+    const binds = (note: Sounding) => bindsBar(rule, note.slot.barIndex)
+    let state = 0
     for (const [i, note] of soundings.entries()) {
       const { string, fret } = line.notes[i]!
-      if (test.looksAt === 'note' && binds(note) && !test.allows({ ...note, string, fret })) points += strength
+      if (test.looksAt === 'note' && binds(note) && !test.allows({ ...note, string, fret, open: instrument.open }))
+        points += strength
       const before = soundings[i - 1] ?? (loop && test.looksAt === 'pair' ? soundings.at(-1) : undefined)
       if (!before) continue
       if (test.looksAt === 'pair' && binds(note) && !test.allows(before, note)) points += strength
-      if (test.looksAt !== 'run') continue
-      run = test.alike(before, note) ? run + 1 : 1
-      if (run > test.limit && binds(note)) points += strength
+      if (test.looksAt !== 'memory') continue
+      const step = test.step(state, before, note)
+      state = step.state
+      if (!step.kept && binds(note)) points += strength
     }
   }
   return points

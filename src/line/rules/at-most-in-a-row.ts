@@ -5,9 +5,15 @@ export const AT_MOST_IN_A_ROW: Rule<number> = {
   id: 'at-most-in-a-row',
   sentence: (most) => `no pitch more than ${most} times in a row`,
   defaultWeight: 6,
-  looksAt: 'run',
-  limit: (most) => most,
-  alike: (from, to) => from.pitch === to.pitch,
+  // The state counts: 0 where the pitch stands alone, one more for each time it was struck again.
+  test: (most) => ({
+    looksAt: 'memory',
+    states: most,
+    step: (state, from, to) => {
+      if (from.pitch !== to.pitch) return { state: 0, kept: true }
+      return { state: Math.min(state + 1, most - 1), kept: state + 1 < most }
+    },
+  }),
   keeps: [
     { value: 2, changes: 'Dm7', line: 'D2 D2 F2 F2' },
     { value: 1, changes: 'Dm7', line: 'D2 F2 D2 F2' },

@@ -21,27 +21,29 @@ export const CHANGE_APPROACHED_BY: Rule<readonly Approach[]> = {
   id: 'change-approached-by',
   sentence: (ways) => `approach each change from ${ways.map((way) => WORDS[way]).join(' or ')}`,
   defaultWeight: 5,
-  looksAt: 'pair',
-  allows: (from, to, ways) => {
-    if (!to.arrives) return true
-    const interval = to.pitch - from.pitch
-    return ways.some((way) => {
-      switch (way) {
-        case 'half-step-below':
-          return interval === 1
-        case 'half-step-above':
-          return interval === -1
-        case 'scale-step': {
-          const size = Math.abs(interval)
-          const inScale = degreeAt(from.chord, pitchClassOf(from.pitch)).standing !== 'chromatic'
-          return (size === 1 || size === 2) && inScale
+  test: (ways) => ({
+    looksAt: 'pair',
+    allows: (from, to) => {
+      if (!to.arrives) return true
+      const interval = to.pitch - from.pitch
+      return ways.some((way) => {
+        switch (way) {
+          case 'half-step-below':
+            return interval === 1
+          case 'half-step-above':
+            return interval === -1
+          case 'scale-step': {
+            const size = Math.abs(interval)
+            const inScale = degreeAt(from.chord, pitchClassOf(from.pitch)).standing !== 'chromatic'
+            return (size === 1 || size === 2) && inScale
+          }
+          case 'fifth':
+            return interval === -7 || interval === 5
         }
-        case 'fifth':
-          return interval === -7 || interval === 5
-      }
-      return false
-    })
-  },
+        return false
+      })
+    },
+  }),
   keeps: [
     { value: ['half-step-below'], changes: 'Dm7 | G7', line: 'D2 F2 A2 Gb2 | G2 B2 D2 F2' },
     { value: ['half-step-above'], changes: 'Dm7 | G7', line: 'D2 F2 A2 Ab2 | G2 B2 D2 F2' },

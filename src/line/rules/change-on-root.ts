@@ -6,8 +6,7 @@ export const CHANGE_ON_ROOT: Rule<void> = {
   id: 'change-on-root',
   sentence: () => 'arrive on the root',
   defaultWeight: 10,
-  looksAt: 'note',
-  allows: (note) => !note.arrives || pitchClassOf(note.pitch) === note.chord.bassPc,
+  test: () => ({ looksAt: 'note', allows: (note) => !note.arrives || pitchClassOf(note.pitch) === note.chord.bassPc }),
   keeps: [
     { value: undefined, changes: 'Dm7 | G7', line: 'D2 F2 A2 Ab2 | G2 B2 D2 F2' },
     { value: undefined, changes: 'C/E | F', line: 'E2 G2 C2 E2 | F2 A2 C2 F2' },

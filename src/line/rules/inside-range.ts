@@ -6,8 +6,7 @@ export const INSIDE_RANGE: Rule<{ readonly lowest: Pitch; readonly highest: Pitc
   id: 'inside-range',
   sentence: ({ lowest, highest }) => `stay between the pitches ${lowest} and ${highest}`,
   defaultWeight: 6,
-  looksAt: 'note',
-  allows: (note, { lowest, highest }) => note.pitch >= lowest && note.pitch <= highest,
+  test: ({ lowest, highest }) => ({ looksAt: 'note', allows: (note) => note.pitch >= lowest && note.pitch <= highest }),
   keeps: [{ value: { lowest: 33, highest: 45 }, changes: 'Am7', line: 'A1 C2 E2 A2' }],
   breaks: [
     { value: { lowest: 34, highest: 45 }, changes: 'Am7', line: 'A1 C2 E2 A2' },

@@ -7,9 +7,11 @@ export const INSIDE_SCALE: Rule<void> = {
   id: 'inside-scale',
   sentence: () => 'stay in the scale',
   defaultWeight: 6,
-  looksAt: 'note',
-  allows: ({ chord, pitch }) =>
-    pitchClassOf(pitch) === chord.bassPc || degreeAt(chord, pitchClassOf(pitch)).standing !== 'chromatic',
+  test: () => ({
+    looksAt: 'note',
+    allows: ({ chord, pitch }) =>
+      pitchClassOf(pitch) === chord.bassPc || degreeAt(chord, pitchClassOf(pitch)).standing !== 'chromatic',
+  }),
   keeps: [{ value: undefined, changes: 'Dm7', line: 'D2 E2 F2 G2' }],
   breaks: [{ value: undefined, changes: 'Dm7', line: 'D2 E2 F2 Gb2' }],
 }

@@ -5,8 +5,7 @@ export const NO_LEAP_OVER: Rule<number> = {
   id: 'no-leap-over',
   sentence: (semitones) => `no leap larger than ${semitones} semitones`,
   defaultWeight: 8,
-  looksAt: 'pair',
-  allows: (from, to, semitones) => Math.abs(to.pitch - from.pitch) <= semitones,
+  test: (semitones) => ({ looksAt: 'pair', allows: (from, to) => Math.abs(to.pitch - from.pitch) <= semitones }),
   keeps: [{ value: 5, changes: 'Cmaj7', line: 'C2 E2 G2 C3' }],
   breaks: [{ value: 4, changes: 'Cmaj7', line: 'C2 E2 G2 C3' }],
 }
