@@ -7,13 +7,13 @@ import { type Form, unfold } from './chart/form.ts'
 import { nearest } from './chart/nearest.ts'
 import { parseChart } from './chart/parse.ts'
 import type { Feel } from './feels/feel.ts'
-import { FEEL_BY_METRE, FEELS, feelOf } from './feels/feels.ts'
+import { FEEL_BY_METRE, FEELS, feelOf, playedAs } from './feels/feels.ts'
 import { type BuildRequest, building, type Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
 import { type Arrangement, PARTS, type PartName, type WrittenNote, type WrittenPart } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
 import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
-import { formatMetre, metreOf } from './music/metre.ts'
+import { formatMetre, type Metre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
 import type { Tick } from './music/tick.ts'
 import type { Settings } from './settings.ts'
@@ -30,12 +30,11 @@ export interface Reading {
   readonly form: Form
   /** in the order of the text */
   readonly diagnostics: readonly Diagnostic[]
-  /** `undefined`: no feel that is built can play it, and a diagnostic says so */
-  readonly feel: Feel | undefined
+  readonly feel: Feel
   /** of the beat that the chart's metre counts */
   readonly tempoBpm: number
   readonly instrument: Instrument
-  /** what a line may be made of; `undefined` without a feel or a bar */
+  /** what a line may be made of; `undefined` without a bar */
   readonly vocabulary: Vocabulary | undefined
 }
 
@@ -70,7 +69,7 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
   const diagnoses = new Diagnoses()
   const reading = readWith(text, settings, diagnoses)
   const { chart, form, feel, tempoBpm, instrument, vocabulary } = reading
-  if (!feel || !vocabulary || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
+  if (!vocabulary || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
   yield { ...reading, lines: [], clash: undefined, settings }
@@ -94,7 +93,7 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
     form,
     key: chart.key,
     instrument,
-    metre: metreOf(feel.metre)!,
+    metre: groupedAs(feel, form),
     tempo: { bpm: tempoBpm, usualBpm: feel.tempo.usual },
     way,
     rules: settings.rules ?? [],
@@ -130,7 +129,6 @@ export function arrangementOf(
   loop: boolean = composition.settings.loop ?? false,
 ): Arrangement {
   const { chart, form, feel, tempoBpm } = composition
-  if (!feel) throw new RangeError('a composition without a feel has no band')
   return arrange({
     title: chart.title ?? 'Untitled',
     form,
@@ -156,7 +154,6 @@ export function performanceOf(
   } = {},
 ): Performance {
   const { feel } = composition
-  if (!feel) throw new RangeError('a composition without a feel cannot be played')
   // A sequencer plays the file round and round, whether or not the line was built for it.
   const looped = options.for === 'sequencer'
   return perform(
@@ -175,7 +172,6 @@ export function roundsOf(
   line: Line,
 ): { readonly first: Performance; readonly again: Performance } {
   const { feel } = composition
-  if (!feel) throw new RangeError('a composition without a feel cannot be played')
   const arrangement = arrangementOf(composition, line)
   const { parts, ticks } = arrangement
   const manner = { swing: feel.swing, touch: feel.touch }
@@ -219,44 +215,40 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     diagnoses.error('chart/no-chord', START, 'No bar of this chart has a chord, so there is nothing to play.')
   }
   const vocabulary =
-    feel && form.bars.length > 0 ? vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses) : undefined
+    form.bars.length > 0 ? vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses) : undefined
   return {
     chart,
     form,
     diagnostics: inOrder(parsed.diagnostics, unfolded.diagnostics, diagnoses.list),
     feel,
-    tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel?.tempo.usual ?? 120,
+    tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel.tempo.usual,
     instrument: instrument ?? INSTRUMENTS[0]!,
     vocabulary,
   }
 }
 
 /** The feel that is asked for, or the one of the chart's metre. */
-function feelFor(chart: Chart, form: Form, settings: Settings, diagnoses: Diagnoses): Feel | undefined {
-  const metre = formatMetre(chart.metre)
-  const usual = FEEL_BY_METRE.get(metre)
+function feelFor(chart: Chart, form: Form, settings: Settings, diagnoses: Diagnoses): Feel {
+  const usual = FEEL_BY_METRE.get(playedAs(formatMetre(chart.metre)))!
   const asked = settings.feel ?? chart.feel?.value
   const span = chart.feel?.span ?? START
   let feel = asked === undefined ? usual : feelOf(asked)
-  if (asked !== undefined && !feel) {
+  if (!feel) {
     const near = nearest(
-      asked,
+      asked!,
       FEELS.map(({ id }) => id),
     )
-    const instead = usual ? ` ${usual.name} is played instead.` : ''
-    diagnoses.warning('chart/unknown-feel', span, `There is no feel "${asked}".${instead}`, near ? [near] : [])
+    const message = `There is no feel "${asked}". ${usual.name} is played instead.`
+    diagnoses.warning('chart/unknown-feel', span, message, near ? [near] : [])
     feel = usual
   }
-  if (feel && form.bars.length > 0 && !form.bars.some((bar) => formatMetre(bar.metre) === feel?.metre)) {
-    const instead = usual ? `${usual.name} is played instead` : 'it cannot be played'
-    diagnoses.warning('chart/feel-metre', span, `${feel.name} is in ${feel.metre}, and no bar is: ${instead}.`)
+  const { bars } = form
+  if (bars.length > 0 && !bars.some((bar) => playedAs(formatMetre(bar.metre)) === feel?.metre)) {
+    const message = `${feel.name} is in ${feel.metre}, and no bar is: ${usual.name} is played instead.`
+    diagnoses.warning('chart/feel-metre', span, message)
     feel = usual
   }
-  if (!feel && form.bars.length > 0) {
-    const known = FEELS.map(({ id, metre: of }) => `${id} (${of})`).join(', ')
-    diagnoses.error('chart/no-feel', span, `No feel in ${metre} is built yet. There are ${known}.`)
-  }
-  if (feel) hintOtherMetres(form, feel, diagnoses)
+  hintOtherMetres(form, feel, diagnoses)
   return feel
 }
 
@@ -268,16 +260,21 @@ function hintOtherMetres(form: Form, feel: Feel, diagnoses: Diagnoses): void {
     const metre = formatMetre(bar.metre)
     if (metre !== before && metre !== feel.metre && !said.has(bar.writtenIndex)) {
       said.add(bar.writtenIndex)
-      const other = FEEL_BY_METRE.get(metre)
-      const how = other && feel.line.kind === 'walk' ? `as ${other.name} is` : 'plainly, on its beats'
       diagnoses.hint(
         'chart/other-metre',
         bar.changes[0]?.span ?? START,
-        `${feel.name} is in ${feel.metre}; from here on ${metre} is played ${how}.`,
+        `${feel.name} is in ${feel.metre}; from here on ${metre} is played ${otherMetreWay(feel, metre)}.`,
       )
     }
     before = metre
   }
+}
+
+/** How a metre is played that is not the feel's. */
+function otherMetreWay(feel: Feel, metre: string): string {
+  if (metre === '2/4' && feel.metre === '4/4') return 'as half a bar of it'
+  const other = FEEL_BY_METRE.get(metre)
+  return other && feel.line.kind === 'walk' ? `as ${other.name} is` : 'plainly, on its beats'
 }
 
 /** The words that the settings name, or else the chart; a setting has no place in the text. */
@@ -285,6 +282,11 @@ function askedWords(chart: Chart, settings: Settings): Pick<Chart, 'cells' | 'pa
   const words = (texts: readonly string[] | undefined): readonly VocabularyWord[] | undefined =>
     texts?.map((text) => ({ text, quoted: /[\s"]|^\d/.test(text), span: START }))
   return { cells: words(settings.cells) ?? chart.cells, patterns: words(settings.patterns) ?? chart.patterns }
+}
+
+/** The feel's metre, in the beat groups of the first bar that has it. */
+function groupedAs(feel: Feel, form: Form): Metre {
+  return form.bars.find((bar) => formatMetre(bar.metre) === feel.metre)?.metre ?? metreOf(feel.metre)!
 }
 
 /** The feel's register, as far as the instrument has it: never under its lowest string. */

@@ -3,14 +3,16 @@ import type { Diagnoses } from './chart/diagnostic.ts'
 import type { FormBar } from './chart/form.ts'
 import { nearest } from './chart/nearest.ts'
 import type { Feel, Weighted } from './feels/feel.ts'
+import { weightedOf } from './feels/feel-rows.ts'
 import { FEEL_BY_METRE } from './feels/feels.ts'
 import type { WeightedPattern } from './line/groove-pairing.ts'
 import { type Pattern, parsePattern } from './line/pattern.ts'
 import { PATTERNS, patternOf } from './line/patterns.ts'
-import { formatMetre } from './music/metre.ts'
+import { barTicks, formatMetre, type Metre, metreOf } from './music/metre.ts'
 import { parseCell } from './rhythm/cell.ts'
 import { CELLS, cellOf } from './rhythm/cells.ts'
 import { fitsBar, type WeightedCell } from './rhythm/plan.ts'
+import { regrouped } from './rhythm/regroup.ts'
 
 /** The words a line may be made of. */
 export interface Vocabulary {
@@ -33,25 +35,40 @@ export function vocabularyOf(
   bars: readonly FormBar[],
   diagnoses: Diagnoses,
 ): Vocabulary {
-  const usual = feel.cells.map((row) => ({ ...row, cell: cellOf(row.id)! }))
   const chosen = asked.cells?.flatMap((word) => cellIn(word, feel.cells, bars, diagnoses)) ?? []
-  const fits = (cell: WeightedCell, bar: FormBar) => fitsBar(cell.cell, bar)
-  const cellsOf = (bar: FormBar): readonly WeightedCell[] => {
-    const own = chosen.filter((cell) => fits(cell, bar))
-    if (own.length > 0) return own
-    if (formatMetre(bar.metre) === feel.metre) return usual
-    const other = FEEL_BY_METRE.get(formatMetre(bar.metre))
-    return other ? other.cells.map((row) => ({ ...row, cell: cellOf(row.id)! })) : []
+  const cellsOf = (bar: Pick<FormBar, 'metre' | 'ticks'>): readonly WeightedCell[] => {
+    const fitting = chosen.filter(({ cell }) => fitsBar(cell, bar))
+    if (fitting.length > 0) return fitting
+    const metre = formatMetre(bar.metre)
+    const rows = metre === feel.metre ? feel.cells : FEEL_BY_METRE.get(metre)?.cells
+    return cellsOfRows(rows ?? CELLS_BY_METRE.get(metre) ?? [], bar.metre)
   }
+  const feelMetre = metreOf(feel.metre)!
   const home = bars.find((bar) => formatMetre(bar.metre) === feel.metre)
   const patterns = asked.patterns?.flatMap((word) => patternIn(word, feel.patterns, diagnoses)) ?? []
   const usualPatterns = feel.patterns.map(({ id, weight }) => ({ pattern: patternOf(id)!, weight }))
   return {
     cellsOf,
-    cells: home ? cellsOf(home) : usual,
+    cells: cellsOf(home ?? { metre: feelMetre, ticks: barTicks(feelMetre) }),
     patterns: patterns.length > 0 ? patterns : usualPatterns,
     patternsChosen: patterns.length > 0,
   }
+}
+
+/** Cells of metres that no feel is in. Source: common practice, no source. */
+const CELLS_BY_METRE: ReadonlyMap<string, readonly Weighted[]> = new Map([
+  ['2/4', weightedOf('two-in-two:4 two-in-two-skip:1')],
+  ['9/8', weightedOf('nine-three:4 nine-long-short:1')],
+])
+
+/** The cells of a feel in a metre, in the beat groups of the bar as far as they can be told in them. */
+function cellsOfRows(rows: readonly Weighted[], metre: Metre): readonly WeightedCell[] {
+  const usual = metreOf(formatMetre(metre))!
+  return rows.flatMap(({ id, weight }) => {
+    const named = cellOf(id)!
+    const cell = named.ticks < barTicks(metre) ? named : regrouped(named, usual, metre.groups)
+    return cell ? [{ id, weight, cell }] : []
+  })
 }
 
 /** How often a feel uses a word; one that it does not know, as often as its rarest. */

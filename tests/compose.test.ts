@@ -4,6 +4,7 @@ import { type Composition, compose, performanceOf, roundsOf } from '../src/compo
 import { FEELS } from '../src/feels/feels.ts'
 import { writeMidi } from '../src/files/midi-writer.ts'
 import type { Line, LineNote } from '../src/line/line.ts'
+import { METRES } from '../src/music/metre.ts'
 import type { Settings } from '../src/settings.ts'
 import { lineText } from './support/line-text.ts'
 import { randomFrom } from './support/random.ts'
@@ -200,12 +201,36 @@ describe('composing', () => {
     }
   })
 
-  it('has no line and says why where no feel plays the metre', () => {
-    const composition = compose('time: 6/8\n| C | F |')
-    expect(composition.lines).toEqual([])
-    expect(composition.diagnostics.filter(({ severity }) => severity === 'error').map(({ code }) => code)).toEqual([
-      'chart/no-feel',
+  it('plays a whole chart in any metre, with a hint where it has no feel of its own', () => {
+    const said = METRES.map((metre) => {
+      const composition = compose(`time: ${metre}\n| C | F G7 | C | % |`)
+      expectSound(composition, composition.lines[0]!, metre)
+      expectPlayable(composition, composition.lines[0]!, metre)
+      return `${metre} ${composition.feel.id} ${composition.diagnostics.map(({ message }) => message).join(' ')}`.trim()
+    })
+    expect(said).toEqual([
+      '2/4 swing-medium medium swing, walking is in 4/4; from here on 2/4 is played as half a bar of it.',
+      '3/4 jazz-waltz',
+      '4/4 swing-medium',
+      '5/4 five-four',
+      '6/8 six-eight',
+      '7/8 seven-eight',
+      '9/8 six-eight six-eight is in 6/8; from here on 9/8 is played plainly, on its beats.',
+      '12/8 slow-blues',
     ])
+  })
+
+  it('plays three beats of six-eight in 9/8: the root on one and at changes, the fifth between', () => {
+    expect(one('time: 9/8\n| G | C / D |')).toBe('G1 D2 D2 | C2 G2 D2')
+  })
+
+  it('plays 7/8 in the groups that the chart asks for', () => {
+    const starts = (text: string) => {
+      const { notes } = compose(`time: 7/8\n${text}\n| Am | % | F | G |`).lines[0]!
+      return notes.filter(({ slot }) => slot.barIndex === 0).map(({ slot }) => slot.startTick / 240 + 1)
+    }
+    expect(starts('')).toEqual([1, 3, 5, 7])
+    expect(starts('groups: 3+2+2')).toEqual([1, 3, 4, 6])
   })
 
   it('makes variations that differ by the share asked for, in every feel', () => {

@@ -30,9 +30,21 @@ export interface DrumFill extends DrumPattern {
  * - `rootless`: forms A and B and their kin, third or seventh at the bottom; the root is the bass player's
  * - `close`: the chord's own tones in close position
  * - `guide-tones`: the root under third and seventh, as a rhythm guitar plays four in a bar
+ * - `strummed`: the chord's own tones in close position, as many as there are strings, the lowest once more on top
+ * - `octaves`: two tones that name the chord, the lower in octaves about the other, as a montuno is played
+ * - `broken`: a close chord one tone at a time, up and down, from the bottom in each bar and for each chord
  * - `fifth-and-sixth`: two notes, root with the fifth and with the sixth in turn
+ * - `root-and-fifth`: two notes, root and fifth
  */
-export type CompingVoicing = 'rootless' | 'close' | 'guide-tones' | 'fifth-and-sixth'
+export type CompingVoicing =
+  | 'rootless'
+  | 'close'
+  | 'guide-tones'
+  | 'strummed'
+  | 'octaves'
+  | 'broken'
+  | 'fifth-and-sixth'
+  | 'root-and-fifth'
 
 /** A chord rhythm with who plays it and how. */
 export interface CompingRow {
@@ -44,7 +56,7 @@ export interface CompingRow {
   /** share of the slot that sounds, 0 to 1 */
   readonly length: number
   readonly velocity: number
-  /** fewest and most tones at a time */
+  /** fewest and most tones of a chord */
   readonly voices: { readonly least: number; readonly most: number }
   readonly voicing: CompingVoicing
   /** sounding pitches of lowest and highest tone, both ends included */

@@ -5,6 +5,7 @@ import type { BandTable } from './band-table.ts'
 /** The table a bar is played from, and the metre that table is in. */
 export interface BarBand {
   readonly table: BandTable
+  /** with the usual beat groups, which the table is written in */
   readonly metre: Metre
   /** false: the bar is the first half of one of the table's */
   readonly whole: boolean
@@ -29,7 +30,7 @@ const BARS_BETWEEN_FILLS = 4
 
 function bandOf(metre: Metre, bandOfMetre: BandOfMetre): BarBand | undefined {
   const table = bandOfMetre(formatMetre(metre))
-  if (table) return { table, metre, whole: true }
+  if (table) return { table, metre: metreOf(formatMetre(metre))!, whole: true }
   const common = metreOf('4/4')!
   const half = formatMetre(metre) === '2/4' ? bandOfMetre(formatMetre(common)) : undefined
   return half && { table: half, metre: common, whole: false }

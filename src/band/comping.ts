@@ -2,9 +2,11 @@ import type { Change, FormBar } from '../chart/form.ts'
 import type { WrittenNote } from '../music/arrangement.ts'
 import { type Chord, semitonesOfNumber } from '../music/chord.ts'
 import { barTicks, formatMetre } from '../music/metre.ts'
+import type { Pitch } from '../music/pitch.ts'
 import { TICKS_PER_QUARTER, type Tick } from '../music/tick.ts'
 import { type Cell, type CellOnset, parseCell } from '../rhythm/cell.ts'
 import { type JoinedOnset, type LaidCell, tile } from '../rhythm/join.ts'
+import { regrouped } from '../rhythm/regroup.ts'
 import type { CompingRow } from './band-table.ts'
 import type { BarPlace } from './bar-place.ts'
 import { fifthAndSixth, type Voicing, voiceChanges } from './voicing.ts'
@@ -86,7 +88,8 @@ function layBar(bar: FormBar, place: BarPlace, startTick: Tick, usual: CompingRo
     )
   }
   const from = (place.inSection % cell.bars) * rowBar
-  return { bar, row, startTick, cell: sliceOf(cell, from, from + Math.min(rowBar, bar.ticks), from + rowBar) }
+  const slice = sliceOf(cell, from, from + Math.min(rowBar, bar.ticks), from + rowBar)
+  return { bar, row, startTick, cell: regrouped(slice, band.metre, bar.metre.groups) ?? slice }
 }
 
 function regionsOf(changes: readonly Change[]): readonly Region[] {
@@ -165,24 +168,42 @@ function serveChanges(
   return served
 }
 
+function isTwoNotes({ voicing }: CompingRow): boolean {
+  return voicing === 'fifth-and-sixth' || voicing === 'root-and-fifth'
+}
+
+/** The tone of a broken chord that comes after so many: up from the bottom, down from the top, neither of them twice. */
+function upAndDown(voicing: Voicing, order: number): Pitch {
+  const round = Math.max(1, 2 * (voicing.length - 1))
+  const step = order % round
+  return voicing[step < voicing.length ? step : round - step]!
+}
+
 /** The pitches of each stroke; a chord that goes on keeps its voicing. */
 function voiceStrokes(strokes: readonly Stroke[], regions: readonly Region[]): readonly Voicing[] {
   const led: { readonly chord: Chord; readonly row: CompingRow }[] = []
   const ledBy = strokes.map((stroke) => {
     const chord = regions[stroke.region]!.chord!
     const { row } = stroke.laid
-    if (row.voicing === 'fifth-and-sixth') return undefined
+    if (isTwoNotes(row)) return undefined
     const last = led.at(-1)
     if (last?.row !== row || last.chord.symbol.text !== chord.symbol.text || last.chord.scale.id !== chord.scale.id)
       led.push({ chord, row })
     return led.length - 1
   })
   const voicings = voiceChanges(led)
+  let broken = 0
   return strokes.map((stroke, index) => {
     const at = ledBy[index]
-    if (at !== undefined) return voicings[at]!
+    const before = strokes[index - 1]
+    broken = before?.laid === stroke.laid && before.region === stroke.region ? broken + 1 : 0
+    if (at !== undefined) {
+      const voicing = voicings[at]!
+      return stroke.laid.row.voicing === 'broken' ? [upAndDown(voicing, broken)] : voicing
+    }
     const chord = regions[stroke.region]!.chord!
     const { fifth, sixth } = fifthAndSixth(chord, semitonesOfNumber(chord, 6))
+    if (stroke.laid.row.voicing === 'root-and-fifth') return fifth
     const beat = Math.floor((stroke.startTick - stroke.laid.startTick) / TICKS_PER_QUARTER)
     return beat % 2 === 0 ? fifth : sixth
   })

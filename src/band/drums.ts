@@ -3,6 +3,7 @@ import type { WrittenNote } from '../music/arrangement.ts'
 import { barTicks, beatsOf } from '../music/metre.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
+import { regrouping } from '../rhythm/regroup.ts'
 import type { DrumLane, DrumPattern } from './band-table.ts'
 import type { BarBand, BarPlace } from './bar-place.ts'
 
@@ -58,12 +59,13 @@ export function readLane(lane: DrumLane, ticksPerStep: Tick): readonly Stroke[] 
   return strokes
 }
 
-/** The strokes of a whole pattern between two ticks of it, counted from the first of these. */
-function strokesOf(pattern: DrumPattern, from: Tick, to: Tick): readonly Stroke[] {
+/** The strokes of a pattern for a bar, which begins at a tick of it; in the bar's own beat groups, if the pattern's are the same. */
+function strokesOf(pattern: DrumPattern, from: Tick, bar: FormBar, { metre }: BarBand): readonly Stroke[] {
+  const placed = regrouping(metre, bar.metre.groups) ?? ((tick: Tick) => tick)
   return pattern.lanes
     .flatMap((lane) => readLane(lane, pattern.ticksPerStep))
-    .filter((stroke) => stroke.tick >= from && stroke.tick < to)
-    .map((stroke) => ({ ...stroke, tick: stroke.tick - from }))
+    .filter((stroke) => stroke.tick >= from && stroke.tick < from + Math.min(barTicks(metre), bar.ticks))
+    .map((stroke) => ({ ...stroke, tick: placed(stroke.tick - from) }))
 }
 
 /** The bar of a groove that a bar is played from; a 2/4 bar is half of a 4/4 bar. */
@@ -72,8 +74,7 @@ function grooveStrokes(groove: DrumPattern, bar: FormBar, place: BarPlace, band:
   const [lane = ''] = groove.lanes
   const steps = lane.replace(/^\d+=/, '').replaceAll(/[ |]/g, '').length
   const bars = Math.max(1, Math.round((steps * groove.ticksPerStep) / patternBar))
-  const from = (place.inSection % bars) * patternBar
-  return strokesOf(groove, from, from + Math.min(patternBar, bar.ticks))
+  return strokesOf(groove, (place.inSection % bars) * patternBar, bar, band)
 }
 
 function plainStrokes(bar: FormBar): readonly Stroke[] {
@@ -119,11 +120,12 @@ export function drumNotes(
     const groove = band?.table.grooves[0]
     const fills = band?.whole ? band.table.fills : []
     const fill = place.endsSection ? fills[filled % fills.length] : undefined
-    const strokes = fill
-      ? strokesOf(fill, 0, bar.ticks)
-      : band && groove
-        ? grooveStrokes(groove, bar, place, band)
-        : plainStrokes(bar)
+    const strokes =
+      fill && band
+        ? strokesOf(fill, 0, bar, band)
+        : band && groove
+          ? grooveStrokes(groove, bar, place, band)
+          : plainStrokes(bar)
     for (const stroke of strokes) strike(bar.startTick + stroke.tick, stroke)
     if (!fill) continue
     filled++

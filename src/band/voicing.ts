@@ -70,7 +70,9 @@ function handbookShapes({ chord, row }: VoicedChange): readonly VoicingShape[] {
     if (shape.degrees.length < least || shape.degrees.length > most || !fits(shape, chord)) return false
     if (row.voicing === 'guide-tones') return shape.id.startsWith('shell')
     if (shape.id.startsWith('shell')) return false
-    if (row.voicing === 'close') return shape.degrees.every((degree) => isTone(chord, degree))
+    if (row.voicing === 'strummed' || row.voicing === 'octaves') return false
+    if (row.voicing === 'close' || row.voicing === 'broken')
+      return shape.degrees.every((degree) => isTone(chord, degree))
     // A left hand's form has the root only where it stands for a ninth that would not fit.
     return leavesRootToBass(chord) ? shape.hand === 'left hand' || !hasRoot(shape) : hasRoot(shape)
   })
@@ -152,12 +154,17 @@ function candidatesOf(change: VoicedChange): readonly Candidate[] {
   // The same tones, or the chord's own, in every close position: there is always a near one.
   const sets = shapes.map((shape) => pitchClasses(shape.degrees))
   if (shapes.length === 0 || row.voicing !== 'rootless') {
-    for (let voices = row.voices.least; voices <= row.voices.most; voices++) sets.push(ownTones(change, voices))
+    const { least, most } = row.voicing === 'octaves' ? { least: 2, most: 2 } : row.voices
+    for (let voices = least; voices <= most; voices++) sets.push(ownTones(change, voices))
   }
   for (const set of distinctSets(sets)) {
     const missing = naming.filter((tone) => !set.includes(tone)).length
     const root = set.includes(0) && leavesRootToBass(chord) && row.voicing !== 'guide-tones' ? POINTS.root : 0
-    for (const inversion of inversionsOf(set)) add(inversion, 0, POINTS.ownShape + root + POINTS.toneMissing * missing)
+    const doubled = row.voicing === 'strummed' || row.voicing === 'octaves' ? row.voices.most - set.length : 0
+    for (const inversion of inversionsOf(set)) {
+      const classes = [...inversion, ...inversion.slice(0, doubled)]
+      add(classes, 0, POINTS.ownShape + root + POINTS.toneMissing * missing)
+    }
   }
   const inside = candidates.filter(({ voicing }) => voicing.at(-1)! <= row.register.highest)
   return inside.length > 0 ? inside : candidates

@@ -79,12 +79,12 @@ export function schemesOf(table: string): GrooveTable['schemes'] {
   return columnsOf(table).map(([letters, points]) => ({ letters: letters!.split(' '), points: Number(points) }))
 }
 
-/** Id | cell | tokens | points | when | chord families. */
+/** Id | cell | tokens (`-` where nothing is struck) | points | when | chord families. */
 export function figuresOf(table: string): readonly Figure[] {
   return columnsOf(table).map(([id, cell, tokens, points, when, families]) => ({
     id: id!,
     cell: cell!,
-    tokens: tokens!,
+    tokens: tokens === '-' ? '' : tokens!,
     points: Number(points),
     when: when as Figure['when'],
     families: families === 'any' ? 'any' : families!.split(' '),

@@ -150,6 +150,32 @@ describe('comping', () => {
     ])
   })
 
+  const rowOf = (id: string) => FEELS.flatMap(({ band }) => band.comping).find((row) => row.id === id)!
+
+  test('breaks a chord up and down, from the bottom in each bar and for each chord', () => {
+    const row = rowOf('six-comp-broken')
+    const tones = (symbols: string) => strokes(symbols, { row, metre: '6/8' }).map((each) => each.split(' ')[1])
+    expect(tones('C7 | F')).toEqual([...['G3', 'C4', 'E4', 'Bb4', 'E4', 'C4'], ...['C4', 'F4', 'A4', 'F4', 'C4', 'F4']])
+    expect(tones('C7 F')).toEqual(['G3', 'C4', 'E4', 'C4', 'F4', 'A4'])
+  })
+
+  test('plays root and fifth in eighths, and the octaves of a montuno about a tone that names the chord', () => {
+    expect(strokes('E5', { row: rowOf('rock-comp-eighths') })[0]).toBe('0+240 E3 B3')
+    expect(new Set(strokes('C7', { row: rowOf('montuno-two-three') }).map((each) => each.slice(-9)))).toEqual(
+      new Set(['E4 Bb4 E5']),
+    )
+  })
+
+  test('strums as many tones as there are strings, the lowest once more on top', () => {
+    const row = rowOf('country-comp-boom-chick')
+    expect(strokes('G | C', { row }).map((each) => each.replace(/^\S+ /, ''))).toEqual([
+      'G3 B3 D4 G4 B4',
+      'G3 B3 D4 G4 B4',
+      'G3 C4 E4 G4 C5',
+      'G3 C4 E4 G4 C5',
+    ])
+  })
+
   test('is as loud and as long as its row says', () => {
     const { notes } = comping('C')
     const [{ velocity, length }] = SOUL_EIGHTHS.band.comping as [CompingRow]

@@ -18,7 +18,9 @@ const NAMES = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B']
 const CHORDS: readonly Chord[] = CHORD_QUALITIES.flatMap(({ suffix }) => ROOTS.map((root) => chordOf(root + suffix)))
 
 /** The rows of all feels that lead voices. */
-const ROWS = FEELS.flatMap(({ band }) => band.comping).filter((row) => row.voicing !== 'fifth-and-sixth')
+const ROWS = FEELS.flatMap(({ band }) => band.comping).filter(
+  ({ voicing }) => voicing !== 'fifth-and-sixth' && voicing !== 'root-and-fifth',
+)
 
 function rowOf(id: string): CompingRow {
   return FEELS.flatMap(({ band }) => band.comping).find((row) => row.id === id)!
@@ -110,7 +112,8 @@ describe('voice leading', () => {
     expect(voicing).toMatch(/F\d/)
   })
 
-  test.each(ROWS.filter((row) => row.voicing !== 'guide-tones'))(
+  // Octaves about a tone move together: two chords may have no such pair nearer than a tritone.
+  test.each(ROWS.filter(({ voicing }) => voicing !== 'guide-tones' && voicing !== 'octaves'))(
     'has no voice leap more than a fourth in $id, from any chord to any',
     (row) => {
       const index = fc.integer({ min: 0, max: CHORDS.length - 1 })

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { DrumLane, DrumPattern } from '../../src/band/band-table.ts'
-import { FEEL_BY_METRE, FEELS, feelOf } from '../../src/feels/feels.ts'
+import { FEEL_BY_METRE, FEELS, feelOf, playedAs } from '../../src/feels/feels.ts'
 import { parsePattern } from '../../src/line/pattern.ts'
 import { patternOf } from '../../src/line/patterns.ts'
-import { barTicks, type Metre, metreOf } from '../../src/music/metre.ts'
+import { barTicks, METRES, type Metre, metreOf } from '../../src/music/metre.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
 import { cellOf, cellsOfTiling } from '../../src/rhythm/cells.ts'
 import { startsIn, tile } from '../../src/rhythm/join.ts'
@@ -27,24 +27,35 @@ function numbersOf(value: unknown): readonly number[] {
 }
 
 describe('the feels', () => {
-  it('are the five of walking and groove', () => {
-    expect(FEELS.map(({ id }) => id)).toEqual(['swing-medium', 'jazz-waltz', 'shuffle', 'soul-eighths', 'bossa-nova'])
-    expect(WALKS.map(({ id }) => id)).toEqual(['swing-medium', 'jazz-waltz'])
+  it('are three that walk and twenty grooves, no two by one id or name', () => {
+    expect(WALKS.map(({ id }) => id)).toEqual(['swing-medium', 'swing-fast', 'jazz-waltz'])
+    expect(GROOVES).toHaveLength(20)
+    expect(new Set(FEELS.flatMap(({ id, name }) => [id, name])).size).toBe(
+      FEELS.reduce((sum, { id, name }) => sum + (id === name ? 1 : 2), 0),
+    )
   })
 
   it('are found by id, and by metre where a chart names none', () => {
     expect(feelOf('shuffle')?.name).toBe('shuffle')
     expect(feelOf('polka')).toBeUndefined()
     for (const [text, feel] of FEEL_BY_METRE) expect(feel.metre).toBe(text)
-    expect(FEEL_BY_METRE.get('4/4')?.id).toBe('swing-medium')
-    expect(FEEL_BY_METRE.get('3/4')?.id).toBe('jazz-waltz')
+    expect(METRES.map((text) => `${text} ${FEEL_BY_METRE.get(playedAs(text))?.id}`)).toEqual([
+      '2/4 swing-medium',
+      '3/4 jazz-waltz',
+      '4/4 swing-medium',
+      '5/4 five-four',
+      '6/8 six-eight',
+      '7/8 seven-eight',
+      '9/8 six-eight',
+      '12/8 slow-blues',
+    ])
   })
 
   it.each(FEELS)('$id has its usual tempo in its range, and a register on the neck', ({ tempo, register }) => {
     expect(tempo.from).toBeLessThanOrEqual(tempo.usual)
     expect(tempo.usual).toBeLessThanOrEqual(tempo.to)
     expect(register.lowest).toBeGreaterThanOrEqual(28)
-    expect(register.highest - register.lowest).toBeGreaterThanOrEqual(19)
+    expect(register.highest - register.lowest).toBeGreaterThanOrEqual(15)
     expect(register.highest).toBeLessThanOrEqual(63)
   })
 
@@ -106,15 +117,19 @@ describe('a walking feel', () => {
     expect(table.arrival.chromatic).toBeUndefined()
   })
 
-  it('medium swing leaves the beat as often as trio bassists do: between 0.47 and 1.22 times a bar', () => {
-    const { cells } = feelOf('swing-medium')!
-    let [notes, weights] = [0, 0]
-    for (const { id, weight } of cells) {
-      notes += weight * cellOf(id)!.onsets.filter((onset) => onset.tick % 480 !== 0).length
-      weights += weight
+  it('swing leaves the beat as often as trio bassists do at its tempo', () => {
+    const offBeats = (feel: string) => {
+      let [notes, weights] = [0, 0]
+      for (const { id, weight } of feelOf(feel)!.cells) {
+        notes += weight * cellOf(id)!.onsets.filter((onset) => onset.tick % 480 !== 0).length
+        weights += weight
+      }
+      return notes / weights
     }
-    expect(notes / weights).toBeGreaterThan(0.47)
-    expect(notes / weights).toBeLessThan(1.22)
+    // Medians of automatic onsets of 1,200 trio tracks: 1.22 a bar at 130 to 160 beats a minute, 0.47 at 240 to 320.
+    expect(offBeats('swing-medium')).toBeGreaterThan(0.47)
+    expect(offBeats('swing-medium')).toBeLessThan(1.22)
+    expect(offBeats('swing-fast')).toBeCloseTo(0.47, 1)
   })
 })
 
@@ -170,14 +185,15 @@ describe('a groove feel', () => {
     expect(Math.min(...table.schemes.map(({ points }) => points))).toBe(0)
   })
 
-  it.each(GROOVES)('$id fills with one token for each sounded onset', (feel) => {
-    expect(feel.table.fills.length).toBeGreaterThanOrEqual(3)
+  it.each(GROOVES)('$id fills with one token for each struck onset', (feel) => {
+    expect(feel.table.fills.length).toBeGreaterThanOrEqual(feel.id === 'waltz' ? 2 : 3)
     for (const { id, cell, tokens, when, families } of [...feel.table.fills, ...feel.table.walks]) {
       const reading = parseCell(cell)
-      const read = parsePattern(tokens)
+      // A fill may be silence.
+      const read = tokens === '' ? { ok: true as const, tokens: [] } : parsePattern(tokens)
       if (!reading.ok || !read.ok) throw new Error(`${id} does not read`)
-      const sounded = reading.cell.onsets.filter((onset) => !onset.ghost)
-      expect(read.tokens.length, id).toBe(sounded.length)
+      const struck = reading.cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
+      expect(read.tokens.length, id).toBe(struck.length)
       expect(reading.cell.ticks, id).toBeLessThanOrEqual(barTicks(metre(feel.metre)))
       expect(['f', 'F', 'F12', 'change'], id).toContain(when)
       if (families !== 'any') for (const family of families) expect(FAMILIES, id).toContain(family)
@@ -270,7 +286,8 @@ describe('the band of a feel', () => {
       expect(row.program, row.id).toBeLessThanOrEqual(127)
       expect(row.voices.least, row.id).toBeLessThanOrEqual(row.voices.most)
       // From C3 up; two-note guitars from E2.
-      expect(row.register.lowest, row.id).toBeGreaterThanOrEqual(row.voicing === 'fifth-and-sixth' ? 40 : 48)
+      const isTwoNotes = row.voicing === 'fifth-and-sixth' || row.voicing === 'root-and-fifth'
+      expect(row.register.lowest, row.id).toBeGreaterThanOrEqual(isTwoNotes ? 40 : 48)
       expect(row.register.highest - row.register.lowest, row.id).toBeGreaterThanOrEqual(12)
     }
   })
