@@ -29,7 +29,7 @@ export function byNearness(word: string, words: readonly string[]): readonly str
 }
 
 /** Edits with swaps of neighbours ("optimal string alignment"). */
-function editsBetween(a: string, b: string): number {
+export function editsBetween(a: string, b: string): number {
   let before: number[] = []
   let last = Array.from({ length: b.length + 1 }, (_, j) => j)
   for (let i = 1; i <= a.length; i++) {

@@ -24,16 +24,23 @@ export function automatonOf(
   const { test, strength } = rule
   if (test.looksAt !== 'memory') throw new RangeError(`rule ${rule.id} has no memory`)
   const breach: readonly CostTerm[] = strength === 'must' ? [] : [{ rule: rule.id, points: strength }]
+  const keyOf = (slot: number) => {
+    const to = standings[(slot + 1) % standings.length]!
+    return `${standingKey(standings[slot]!)} ${standingKey(to)}`
+  }
   const known = new Map<string, readonly Way[]>()
   const waysFrom = (slot: number, state: number): readonly Way[] => {
     const from = standings[slot]!
     const to = standings[(slot + 1) % standings.length]!
-    const key = `${state} ${standingKey(from)} ${standingKey(to)}`
+    const key = `${state} ${keyOf(slot)}`
     const made = known.get(key) ?? waysOf(range, (x, y) => test.step(state, { ...from, pitch: x }, { ...to, pitch: y }))
     known.set(key, made)
     return made
   }
   return {
+    // The sentence says what the rule asks, all of it.
+    name: `${rule.sentence} (${strength})`,
+    key: (slot) => `${keyOf(slot)} ${binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)}`,
     begin: () => Array.from({ length: loop ? test.states : 1 }, (_, state) => ({ to: state })),
     step(slot, state) {
       const bound = binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)

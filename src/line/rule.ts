@@ -1,5 +1,6 @@
 import type { Pitch } from '../music/pitch.ts'
 import type { Cell } from '../rhythm/cell.ts'
+import { type Phrasing, say } from './rule-phrase.ts'
 import type { Standing } from './standing.ts'
 
 /** A sounding note as a rule sees it: where it stands in the music. */
@@ -64,22 +65,31 @@ export type RuleTest =
   /** the last note has to lead into the first */
   | { readonly looksAt: 'loop' }
 
-/** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D3 F3`. */
+/** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D2 F2`. */
 export interface RuleExample<Value> {
   readonly value: Value
   readonly changes: string
   readonly line: string
+  /** the cell of each bar in its notation, where they are not quarters */
+  readonly cells?: readonly string[]
+  /** the id of the pattern that each bar begins; `undefined` where it begins none */
+  readonly patterns?: readonly (string | undefined)[]
+  /** the fret under the first finger at each note, and quarters a minute */
+  readonly hands?: readonly number[]
+  readonly bpm?: number
 }
 
 /** A rule: a statement about a line that is true when it is kept. One file each in `rules/`. */
 export interface Rule<Value> {
   /** kebab-case, a statement: `inside-range` */
   readonly id: string
-  /** the sentence a player reads */
-  sentence(value: Value): string
+  /** the sentences a player writes: all are read, and the first that can say a value is printed */
+  readonly phrasings: readonly Phrasing<Value>[]
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
   test(value: Value): RuleTest
+  /** Where it has a number or a range: values that ask less and less, a row for each direction. */
+  milder?(value: Value): readonly (readonly Value[])[]
   /** Lines that keep it and lines that break it: its documentation and its test. */
   readonly keeps: readonly RuleExample<Value>[]
   readonly breaks: readonly RuleExample<Value>[]
@@ -101,13 +111,17 @@ export interface RuleInForce {
   /** played bars; absent: all */
   readonly bars?: readonly BarRange[]
   readonly test: RuleTest
+  /** points for each breach if it is made a weight */
+  readonly usualWeight?: number
+  /** the same rule asking less and less, a row for each direction; absent where it has no number and no range */
+  milder?(): readonly (readonly RuleInForce[])[]
 }
 
 /**
  * Puts a rule in force with a value.
  *
- * @param options.bars      absent: all
- * @param options.sentence  absent: the rule's own, without bars
+ * @param options.bars   absent: all
+ * @param options.where  how its sentence begins, which says its bars: `Bars 5–8: `
  * @throws RangeError  if a weight is not a whole number > 0
  */
 export function enforce<Value>(
@@ -116,19 +130,23 @@ export function enforce<Value>(
   options: {
     readonly strength?: 'must' | number
     readonly bars?: readonly BarRange[]
-    readonly sentence?: string
+    readonly where?: string
   } = {},
 ): RuleInForce {
-  const strength = options.strength ?? 'must'
+  const { strength = 'must', bars, where = '' } = options
   if (strength !== 'must' && !(Number.isInteger(strength) && strength > 0))
     throw new RangeError(`a weight is a whole number of points > 0, not ${strength}`)
-  return {
+  const inForce: RuleInForce = {
     id: rule.id,
-    sentence: options.sentence ?? rule.sentence(value),
+    sentence: where + say(rule.phrasings, value),
     strength,
-    ...(options.bars ? { bars: options.bars } : {}),
+    ...(bars ? { bars } : {}),
     test: rule.test(value),
+    usualWeight: rule.defaultWeight,
   }
+  if (!rule.milder) return inForce
+  const rows = () => rule.milder!(value).map((row) => row.map((milder) => enforce(rule, milder, options)))
+  return { ...inForce, milder: rows }
 }
 
 /** True where a rule binds a played bar. */

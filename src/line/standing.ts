@@ -96,8 +96,9 @@ function beganAt(form: Form): readonly number[] {
 /** All that rules about neighbours may look at: two standings with equal keys are alike to them. */
 export function standingKey(standing: Standing): string {
   const { chord, arrives, leads, opensBar, opensPhrase, first, last, slot } = standing
-  const flags = Number(arrives) + 2 * Number(leads) + 4 * Number(opensBar) + 8 * Number(opensPhrase)
-  return `${chordKey(chord)}|${flags + 16 * Number(first) + 32 * Number(last)}|${slot.strength}`
+  const place = Number(arrives) + 2 * Number(leads) + 4 * Number(opensBar) + 8 * Number(opensPhrase)
+  const flags = place + 16 * Number(first) + 32 * Number(last) + 64 * Number(slot.pushed)
+  return `${chordKey(chord)}|${flags}|${slot.strength}`
 }
 
 const KEYS = new WeakMap<Chord, string>()

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest'
 import type { Form } from '../../src/chart/form.ts'
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import { build } from '../../src/line/build.ts'
-import { binds, type Candidate, enforce, type Rule, type RuleInForce } from '../../src/line/rule.ts'
+import { binds, type Candidate, enforce, type Rule, type RuleExample, type RuleInForce } from '../../src/line/rule.ts'
+import { say } from '../../src/line/rule-phrase.ts'
 import { AT_MOST_IN_A_ROW } from '../../src/line/rules/at-most-in-a-row.ts'
 import { BETWEEN_FRETS } from '../../src/line/rules/between-frets.ts'
 import { CHANGE_APPROACHED_BY } from '../../src/line/rules/change-approached-by.ts'
@@ -13,59 +14,69 @@ import { CHORD_TONE_ON_STRONG_BEAT } from '../../src/line/rules/chord-tone-on-st
 import { INSIDE_RANGE } from '../../src/line/rules/inside-range.ts'
 import { INSIDE_SCALE } from '../../src/line/rules/inside-scale.ts'
 import { NO_LEAP_OVER } from '../../src/line/rules/no-leap-over.ts'
+import { RULES } from '../../src/line/rules.ts'
 import { standingsOf } from '../../src/line/standing.ts'
 import { walk } from '../../src/line/walk.ts'
 import { metreOf } from '../../src/music/metre.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
+import { printCell } from '../../src/rhythm/cell.ts'
 import { slotsOf } from '../../src/rhythm/plan.ts'
 import { changes as formOf } from '../support/changes.ts'
 import { randomFrom } from '../support/random.ts'
 import { cellsOf, FOUR_STRINGS, SWING_CELLS, walkRequest } from '../support/walking.ts'
 
-/** A rule with its own examples put in force. */
-function shown<Value>(rule: Rule<Value>) {
-  const examples = (kept: boolean) =>
-    (kept ? rule.keeps : rule.breaks).map(({ value, changes, line }) => ({
-      inForce: enforce(rule, value),
-      changes,
-      line,
-      kept,
-    }))
-  const { id, defaultWeight } = rule
-  return {
-    id,
-    defaultWeight,
-    sentence: rule.sentence(rule.keeps[0]!.value),
-    keeps: examples(true),
-    breaks: examples(false),
-  }
-}
-
-const RULES = [
-  shown(AT_MOST_IN_A_ROW),
-  shown(BETWEEN_FRETS),
-  shown(CHANGE_APPROACHED_BY),
-  shown(CHANGE_OFF_ROOT),
-  shown(CHANGE_ON_CHORD_TONE),
-  shown(CHANGE_ON_ROOT),
-  shown(CHORD_TONE_ON_STRONG_BEAT),
-  shown(INSIDE_RANGE),
-  shown(INSIDE_SCALE),
-  shown(NO_LEAP_OVER),
-]
-
-/** A written line of quarters as candidates, each at its lowest place on the neck. */
-function candidatesOf(form: Form, line: string): readonly Candidate[] {
+/** A written line as candidates, each at its lowest place on the neck unless string and fret stand behind it: `A1@0/5`. */
+function candidatesOf(form: Form, { line, cells = [] }: RuleExample<unknown>): readonly Candidate[] {
   const names = line.split(' | ').flatMap((bar) => bar.split(' '))
-  const cell = cellsOf('1 2 3 4')[0]!
-  const placed = form.bars.map((bar) => ({ ...cell, startTick: bar.startTick }))
-  return standingsOf(form, slotsOf(form, placed, false), false).map((standing, i) => {
-    const [, name, octave] = /^([A-G][#b]*)(\d)$/.exec(names[i]!)!
+  const placed = form.bars.map((bar) => ({ ...cellsOf(cells[bar.index] ?? '1 2 3 4')[0]!, startTick: bar.startTick }))
+  const slots = slotsOf(form, placed, false).filter((slot) => !slot.ghost)
+  expect(names, line).toHaveLength(slots.length)
+  return standingsOf(form, slots, false).map((standing, i) => {
+    const [, name, octave, place] = /^([A-G][#b]*)(\d)(?:@(\d\/\d+))?$/.exec(names[i]!)!
     const pitch = 12 * (Number(octave) + 1) + pitchClassOfName(parseNoteName(name!)!)
     const { open } = FOUR_STRINGS
-    const string = open.findLastIndex((one) => one <= pitch)
-    return { ...standing, pitch, string, fret: pitch - open[string]!, open }
+    const string = place ? Number(place[0]) : open.findLastIndex((one) => one <= pitch)
+    const fret = pitch - open[string]!
+    if (place) expect(`${string}/${fret}`).toBe(place)
+    return { ...standing, pitch, string, fret, open }
   })
+}
+
+/** True if an example keeps its rule, by what the kinds of test are said to mean. */
+function keeps(rule: Rule<unknown>, example: RuleExample<unknown>): boolean {
+  const form = formOf(example.changes)
+  const notes = candidatesOf(form, example)
+  const test = rule.test(example.value)
+  const { hands = [], bpm = 120, patterns = [], cells = [] } = example
+  const cell = (bar: number) => cellsOf(cells[bar] ?? '1 2 3 4')[0]!.cell
+  switch (test.looksAt) {
+    case 'note':
+    case 'pair':
+    case 'memory':
+      return isKept({ ...enforce(rule, example.value) }, notes)
+    case 'hand':
+      return notes.every((note, i) => {
+        if (i === 0) return true
+        const before = notes[i - 1]!
+        const seconds = ((note.slot.startTick - before.slot.startTick) / 480) * (60 / bpm)
+        return test.allows({ frets: Math.abs(hands[i]! - hands[i - 1]!), fromOpen: before.fret === 0, seconds })
+      })
+    case 'pattern': {
+      const count = patterns.filter((id) => id === test.pattern).length
+      return count >= test.atLeast && count <= (test.atMost ?? count)
+    }
+    case 'patterns-in-force':
+      return form.bars.every((bar) => patterns[bar.index] === test.pattern)
+    case 'cell':
+      return form.bars.every((bar) => test.allows(cell(bar.index)))
+    case 'kept-bar':
+      return (
+        form.bars.every((bar) => printCell(cell(bar.index)) === printCell(test.cell)) &&
+        notes.map((note) => note.pitch).join() === form.bars.flatMap(() => test.pitches).join()
+      )
+    case 'loop':
+      return true
+  }
 }
 
 /** True if a line keeps a rule in all the bars that it binds: an independent reading. */
@@ -80,6 +91,7 @@ function isKept({ test, ...rule }: RuleInForce, notes: readonly Candidate[]): bo
       let state = 0
       for (let i = 1; i < notes.length; i++) {
         const step = test.step(state, notes[i - 1]!, notes[i]!)
+        expect(step.state).toBeLessThan(test.states)
         state = step.state
         if (bound(notes[i]!) && !step.kept) return false
       }
@@ -93,17 +105,27 @@ function isKept({ test, ...rule }: RuleInForce, notes: readonly Candidate[]): bo
 describe('every rule', () => {
   for (const rule of RULES) {
     it(`keeps what it shows as kept, and breaks what it shows as broken: ${rule.id}`, () => {
+      // What a loop is, its last note and its first say: there is no example of a line by itself.
+      if (rule.id === 'leads-back') return expect(rule.test(undefined).looksAt).toBe('loop')
       expect(rule.keeps.length).toBeGreaterThan(0)
       expect(rule.breaks.length).toBeGreaterThan(0)
-      for (const { inForce, changes, line, kept } of [...rule.keeps, ...rule.breaks]) {
-        expect(isKept(inForce, candidatesOf(formOf(changes), line)), `${changes}: ${line}`).toBe(kept)
-      }
+      const shown = (example: RuleExample<unknown>) =>
+        `${say(rule.phrasings, example.value)}: ${example.changes}: ${example.line}`
+      for (const example of rule.keeps) expect(keeps(rule, example), shown(example)).toBe(true)
+      for (const example of rule.breaks) expect(keeps(rule, example), shown(example)).toBe(false)
     })
 
-    it(`has a name that is a statement, a sentence and a weight: ${rule.id}`, () => {
+    it(`has a name that is a statement and a weight: ${rule.id}`, () => {
       expect(rule.id).toMatch(/^[a-z]+(-[a-z]+)+$/)
-      expect(rule.sentence.length).toBeGreaterThan(8)
       expect(Number.isInteger(rule.defaultWeight) && rule.defaultWeight > 0).toBe(true)
+    })
+
+    it(`asks less and less by its milder values: ${rule.id}`, () => {
+      for (const { value } of rule.breaks)
+        for (const row of rule.milder?.(value) ?? []) {
+          const kept = row.map((milder) => rule.breaks.filter((one) => keeps(rule, { ...one, value: milder })).length)
+          expect(kept).toEqual([...kept].sort((a, b) => a - b))
+        }
     })
   }
 
@@ -127,7 +149,7 @@ function randomRule(random: (limit: number) => number): RuleInForce {
     case 1:
       return enforce(BETWEEN_FRETS, { from: fret, to: fret + 3 + random(4) }, bars)
     case 2:
-      return enforce(CHANGE_APPROACHED_BY, ['half-step-below', random(2) === 0 ? 'fifth' : 'scale-step'], bars)
+      return enforce(CHANGE_APPROACHED_BY, ['half-step-below', random(2) === 0 ? 'dominant' : 'scale-step'], bars)
     case 3:
       return enforce(CHANGE_OFF_ROOT, undefined, bars)
     case 4:

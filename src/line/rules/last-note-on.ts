@@ -1,0 +1,41 @@
+import type { Rule } from '../rule.ts'
+import { DEGREES, PITCH } from '../rule-blank.ts'
+import { phrasing } from '../rule-phrase.ts'
+import { isTarget, type NoteTarget } from '../tone.ts'
+
+/** The line ends on one of these degrees of its chord, or on this pitch. */
+export const LAST_NOTE_ON: Rule<NoteTarget> = {
+  id: 'last-note-on',
+  phrasings: [
+    phrasing(
+      ['last note on', DEGREES],
+      (degrees): NoteTarget => ({ degrees }),
+      (target) => ('degrees' in target ? [target.degrees] : undefined),
+    ),
+    phrasing(
+      ['last note on', PITCH],
+      (pitch): NoteTarget => ({ pitch }),
+      (target) => ('pitch' in target ? [target.pitch] : undefined),
+    ),
+    phrasing(
+      ['end|ends on', DEGREES],
+      (degrees): NoteTarget => ({ degrees }),
+      () => undefined,
+    ),
+    phrasing(
+      ['end|ends on', PITCH],
+      (pitch): NoteTarget => ({ pitch }),
+      () => undefined,
+    ),
+  ],
+  defaultWeight: 10,
+  test: (target) => ({ looksAt: 'note', allows: (note) => !note.last || isTarget(note, target) }),
+  keeps: [
+    { value: { degrees: [{ number: 7, alter: -1 }] }, changes: 'Dm7 | G7', line: 'D2 F2 A2 Ab2 | G2 B2 D2 F2' },
+    { value: { pitch: 38 }, changes: 'Dm7', line: 'D3 A2 F2 D2' },
+  ],
+  breaks: [
+    { value: { degrees: [{ number: 7, alter: -1 }] }, changes: 'Dm7 | G7', line: 'C3 F2 A2 C3 | F2 G2 D2 G2' },
+    { value: { pitch: 38 }, changes: 'Dm7', line: 'D2 F2 A2 D3' },
+  ],
+}
