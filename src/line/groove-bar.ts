@@ -1,111 +1,21 @@
-import type { Change, Form, FormBar } from '../chart/form.ts'
 import type { Chord } from '../music/chord.ts'
+import type { Pitch } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { parseCell } from '../rhythm/cell.ts'
-import { type BarMap, barMapOf, deal, placeOf, roleOf } from './groove-deal.ts'
+import type { BarContext } from './groove-context.ts'
+import { type BarMap, deal, placeOf, roleOf } from './groove-deal.ts'
 import type { BarOnset, Pairing } from './groove-pairing.ts'
 import type { Figure, GrooveTable, Role } from './groove-table.ts'
 import { NEXT_ROOT, ROOT, relativeOf, type Tone, toneOf } from './groove-tone.ts'
 import type { CostTerm } from './line.ts'
 import { type ApproachToken, type DegreeToken, formatToken, type PatternToken, parsePattern } from './pattern.ts'
-
-/** A stretch of a bar under one chord. */
-export interface BarPart {
-  readonly chord: Chord
-  readonly changeIndex: number
-  readonly startTick: Tick
-  readonly endTick: Tick
-  /** the chord begins to sound here */
-  readonly arrives: boolean
-}
-
-/** What a bar of a form offers to a groove, whatever is played in it. */
-export interface BarContext {
-  readonly index: number
-  readonly map: BarMap
-  /** the metre is the feel's; a bar of half its length is its first half */
-  readonly metre: 'own' | 'half' | 'other'
-  /** in order of time; stretches without a chord left out */
-  readonly parts: readonly BarPart[]
-  /** the chord that begins the bar after this, or the form again; `undefined` where silence follows */
-  readonly next: { readonly chord: Chord; readonly changeIndex: number; readonly held: boolean } | undefined
-  /** no chord sounds at the end of it or at the start of the bar after: the line begins afresh */
-  readonly silenceAfter: boolean
-  /** bars with the same number are laid alike */
-  readonly kind: number
-}
-
-/** Reads the bars of a form. Bars under rules are each their own, since a rule may look at where a note stands. */
-export function contextsOf(form: Form, feel: BarMap, apart: boolean): readonly BarContext[] {
-  const first = form.bars[0]?.changes[0]
-  const indexOf = new Map(form.changes.map((change, index) => [change, index]))
-  const kinds = new Map<string, number>()
-  return form.bars.map((bar) => {
-    const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
-    const fills = bar.ticks === ownMap.ticks
-    const metre = ownMap === feel && fills ? 'own' : 2 * bar.ticks === feel.ticks && fills ? 'half' : 'other'
-    // Half a bar is dealt and priced as the first half of the whole one.
-    const map = metre === 'half' ? feel : ownMap
-    const parts = partsOf(bar, indexOf)
-    const change = form.bars[bar.index + 1]?.changes[0] ?? first
-    const last = parts.at(-1)
-    const isLast = bar.index + 1 === form.bars.length
-    const held =
-      last !== undefined && change?.chord !== undefined && (isLast ? sameChord(last.chord, change.chord) : change.held)
-    const endsInSilence = bar.changes.at(-1)?.chord === undefined
-    const next =
-      change?.chord && !endsInSilence
-        ? { chord: change.chord, changeIndex: isLast ? 0 : indexOf.get(change)!, held }
-        : undefined
-    const key = [
-      apart ? bar.index : '',
-      `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
-      ...parts.map((part) => `${part.startTick}-${part.endTick} ${chordKey(part.chord)} ${part.arrives}`),
-      next ? `${chordKey(next.chord)} ${next.held}` : '',
-    ].join('|')
-    const silenceAfter = endsInSilence || change?.chord === undefined
-    const kind = kinds.get(key) ?? kinds.size
-    kinds.set(key, kind)
-    return { index: bar.index, map, metre, parts, next, silenceAfter, kind }
-  })
-}
-
-function sameMetre(bar: FormBar, map: BarMap): boolean {
-  const { metre } = map
-  return bar.metre.upper === metre.upper && bar.metre.lower === metre.lower
-}
-
-function chordKey(chord: Chord): string {
-  return `${chord.symbol.text} ${chord.scale.id}`
-}
-
-function sameChord(a: Chord, b: Chord): boolean {
-  return a.symbol.text === b.symbol.text
-}
-
-/** Changes of a bar, held ones joined to the one before. */
-function partsOf(bar: FormBar, indexOf: ReadonlyMap<Change, number>): readonly BarPart[] {
-  const parts: BarPart[] = []
-  for (const [order, change] of bar.changes.entries()) {
-    const { chord, startTick, ticks, held } = change
-    if (!chord) continue
-    const from = startTick - bar.startTick
-    const before = parts.at(-1)
-    if (order > 0 && held && before?.endTick === from) {
-      parts[parts.length - 1] = { ...before, endTick: from + ticks }
-      continue
-    }
-    const changeIndex = indexOf.get(change)!
-    parts.push({ chord, changeIndex, startTick: from, endTick: from + ticks, arrives: !held })
-  }
-  return parts
-}
+import type { RuleTest } from './rule.ts'
 
 /** An approach in the place of a degree that its chord has nowhere else in the bar. */
 const DEGREE_LOST = 4
 
 /** Where a note comes from. */
-export type Source = 'pattern' | 'lead' | 'fill' | 'walk' | 'plain'
+export type Source = 'pattern' | 'lead' | 'fill' | 'walk' | 'plain' | 'kept'
 
 /** What a struck onset is to play, before it has a pitch. */
 export interface LaidSlot {
@@ -117,6 +27,8 @@ export interface LaidSlot {
   readonly role: Role
   readonly tone:
     | { readonly kind: 'degree'; readonly tone: Tone; readonly next: boolean }
+    /** a note that a rule keeps */
+    | { readonly kind: 'kept'; readonly pitch: Pitch }
     /** `target`: the slot it steps into, `undefined` for the arrival in the bar after */
     | { readonly kind: 'approach'; readonly token: ApproachToken; readonly target: number | undefined }
   readonly source: Source
@@ -141,6 +53,8 @@ export interface LaidBar {
   readonly pairing: Pairing | undefined
   /** id of the fill or walk */
   readonly figure: string | undefined
+  /** the rule that keeps it */
+  readonly kept?: KeptBar
   /** struck onsets in order of time */
   readonly slots: readonly LaidSlot[]
   readonly ghosts: readonly BarOnset[]
@@ -151,6 +65,9 @@ export interface LaidBar {
   /** least that its slots cost on their roles */
   readonly leastRoles: number
 }
+
+/** A bar that a rule keeps as it is. */
+export type KeptBar = Extract<RuleTest, { readonly looksAt: 'kept-bar' }>
 
 /** A fill or walk with its cell read and its tokens apart. */
 export interface ReadFigure extends Figure {
@@ -332,6 +249,37 @@ export function layPlainBar(table: GrooveTable, context: BarContext): LaidBar {
   return finish(context, undefined, undefined, slotsOf(table, context, drafts), [], [])
 }
 
+/** A bar with exactly the onsets and pitches that a rule keeps; `undefined` where they do not fit its chords. */
+export function layKeptBar(table: GrooveTable, context: BarContext, kept: KeptBar): LaidBar | undefined {
+  const { parts, ticks: barTicks, next } = context
+  const { cell, notation, pitches } = kept
+  const partAt = (tick: Tick): number => parts.findIndex((part) => tick >= part.startTick && tick < part.endTick)
+  const onsets = cell.onsets
+    .filter(({ tick, continues }) => tick < barTicks && !continues)
+    .map((onset) => ({ ...onset, ticks: Math.min(onset.ticks, barTicks - onset.tick), cell: notation }))
+  const struck = onsets.filter((onset) => !onset.ghost)
+  if (struck.length !== pitches.length || onsets.some((onset) => partAt(onset.tick) < 0)) return undefined
+  const drafts = struck.map((onset): Draft => {
+    const part = partAt(onset.tick)
+    return {
+      onset: onset.tiedOver && !next ? { ...onset, tiedOver: false } : onset,
+      part,
+      token: ROOT,
+      foreign: false,
+      source: 'kept',
+      pattern: undefined,
+      freeFifth: false,
+      restart: false,
+    }
+  })
+  const slots = slotsOf(table, context, drafts).map((slot, index): LaidSlot => {
+    const tone = { kind: 'kept', pitch: pitches[index]! } as const
+    return { ...slot, tone, rolePoints: 0, approachPoints: undefined }
+  })
+  const ghosts = onsets.filter((onset) => onset.ghost)
+  return { ...finish(context, undefined, undefined, slots, ghosts, []), kept }
+}
+
 /** A bar that is played in no way of its own: nothing sounds in it. */
 export function layEmptyBar(context: BarContext): LaidBar {
   return finish(context, undefined, undefined, [], [], [])
@@ -399,7 +347,7 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
     const { onset, part, source } = draft
     const token = tokens[index]!
     const inFigure = source === 'fill' || source === 'walk'
-    const plain = source === 'plain'
+    const plain = source === 'plain' || source === 'kept'
     const tied = onset.tiedOver && token.kind === 'degree' && token.next && onset.tick + onset.ticks >= barEnd
     const arrives = onset.tick === 0 || (parts[part]!.arrives && parts[part]!.startTick === onset.tick)
     const role: Role = tied ? 'push' : roleOf(map, onset.tick, arrives)

@@ -55,8 +55,8 @@ export const GROOVE_POINTS = {
   highHome: 6,
 } as const
 
-/** How a note is reached from the one before. The numbers are bits. */
-export const REACH = { inBar: 1, arrival: 2, approach: 4, freshInFill: 8 } as const
+/** How a note is reached from the one before; `silent`: not from it at all. The numbers are bits. */
+export const REACH = { inBar: 1, arrival: 2, approach: 4, freshInFill: 8, silent: 16 } as const
 
 /** Weights of the step from the last note into an arrival by its size in semitones: steps 0, fifth and fourth 1, third 2, same 3. */
 const LEAD_SIZES = [3, 0, 0, 2, 2, 1, 4, 1, 4, 4, 4, 4, 3]
@@ -195,6 +195,7 @@ export class GrooveNeck {
 
   /** What a note pays for the way from the note before. */
   reachTerms(from: Grip, to: Grip, reach: number, add: AddPoints): void {
+    if (reach & REACH.silent) return
     const table = this.#table
     const size = Math.abs(to.pitch - from.pitch)
     add('interval', size <= 12 ? table.intervals[size]! : table.intervals[12]! + table.wide * (size - 9))

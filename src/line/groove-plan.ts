@@ -1,23 +1,27 @@
 import type { Form } from '../chart/form.ts'
 import { familyOf } from '../music/chord.ts'
+import { IMPOSSIBLE } from '../search/trellis.ts'
 import {
-  type BarContext,
   barePoints,
   type LaidBar,
   layBar,
   layEmptyBar,
+  layKeptBar,
   layPlainBar,
   type ReadFigure,
   readFigures,
   signatureOf,
 } from './groove-bar.ts'
+import type { BarContext } from './groove-context.ts'
 import { type BarMap, deal } from './groove-deal.ts'
 import type { Pairing } from './groove-pairing.ts'
+import type { GrooveRules } from './groove-rules.ts'
 import { layScheme, type PhrasePlace } from './groove-scheme.ts'
 import type { Alternatives } from './groove-sweep.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { relativeOf } from './groove-tone.ts'
 import type { CostTerm } from './line.ts'
+import { binds } from './rule.ts'
 
 /** A groove over a form before it has notes: a scheme, the bar it is made of, and that bar's answer. */
 export interface GroovePlan {
@@ -64,10 +68,18 @@ export interface LaidScheme {
 /** Each bar of groove is joined by its best answers only. */
 const ANSWERS = 5
 
+/** Where a must forbids what a plan would play in a bar, so many of the cheapest bars that keep it may take its place. */
+const OTHER_BARS = { most: 12, points: 6 }
+
+/** A bar in which nothing may be played at all. */
+const NOTHING: BarChoice = { bars: [], least: IMPOSSIBLE, pushes: false }
+
 /** More than any pattern has. */
 const MOST_TOKENS = 64
 const NO_FIGURE = 1022
 const UNWALKED = 1023
+const KEPT = 900
+const OTHER = 1021
 
 /** A bar's onsets with their tokens, numbered. */
 interface Signature {
@@ -101,6 +113,10 @@ export class GroovePlans {
   readonly #barePoints: readonly number[]
   readonly #leastPoints: number
   readonly #leastBare: number
+  readonly #rules: GrooveRules
+  /** by kind of bar, what may be played where a must forbids the plan's own */
+  readonly #others = new Map<number, readonly LaidBar[]>()
+  readonly #chargedBars = new Map<LaidBar, readonly LaidBar[]>()
   readonly schemes: readonly LaidScheme[]
 
   constructor(
@@ -109,8 +125,10 @@ export class GroovePlans {
     map: BarMap,
     contexts: readonly BarContext[],
     pairings: readonly Pairing[],
+    rules: GrooveRules,
   ) {
     this.#table = table
+    this.#rules = rules
     this.#contexts = contexts
     this.#fills = readFigures(table.fills, 0)
     this.#walks = readFigures(table.walks, table.fills.length)
@@ -264,7 +282,8 @@ export class GroovePlans {
   }
 
   #choiceOf(bar: number, place: PhrasePlace, a: Pairing, b: Pairing | undefined): BarChoice {
-    const bars = this.#alternativesOf(this.#contexts[bar]!, place, a, b)
+    const bars = this.#allowed(this.#contexts[bar]!, this.#alternativesOf(this.#contexts[bar]!, place, a, b))
+    if (bars.length === 0) return NOTHING
     const known = this.#choices.get(bars[0]!) ?? []
     this.#choices.set(bars[0]!, known)
     let choice = known.find((one) => one.bars.length === bars.length)
@@ -274,6 +293,43 @@ export class GroovePlans {
       known.push(choice)
     }
     return choice
+  }
+
+  /** What rules about whole bars leave of a bar's ways; where a must leaves none, other bars of the vocabulary. */
+  #allowed(context: BarContext, bars: readonly LaidBar[]): readonly LaidBar[] {
+    if (!this.#rules.bindsBar(context)) return bars
+    const kept = this.#rules.keptBars.filter((rule) => binds(rule, context.index))
+    const keptBars = kept.flatMap(({ test }, order) => {
+      const bar = this.#rememberIf(context, 0, KEPT + order, () => layKeptBar(this.#table, context, test))
+      return bar ? [bar] : []
+    })
+    const left = [...keptBars, ...bars].flatMap((bar) => this.#charged(bar))
+    if (left.length > 0 || context.metre !== 'own' || kept.length > 0) return left
+    const known = this.#others.get(context.kind)
+    if (known) return known
+    const others: LaidBar[] = []
+    for (const pairing of this.#cheapestFirst) {
+      if (others.length === OTHER_BARS.most) break
+      const plain = this.#lay(context, pairing, undefined)
+      const terms = [...plain.terms, { rule: 'motif-left', points: OTHER_BARS.points }]
+      const points = plain.points + OTHER_BARS.points
+      const bar = this.#remember(context, pairing.row, OTHER * MOST_TOKENS, () => ({ ...plain, terms, points }))
+      others.push(...this.#charged(bar))
+    }
+    this.#others.set(context.kind, others)
+    return others
+  }
+
+  /** A bar with what rules charge it; none if a must forbids it. */
+  #charged(bar: LaidBar): readonly LaidBar[] {
+    let charged = this.#chargedBars.get(bar)
+    if (!charged) {
+      const terms = this.#rules.barTerms(bar)
+      const points = terms?.reduce((sum, term) => sum + term.points, bar.points) ?? 0
+      charged = !terms ? [] : terms.length === 0 ? [bar] : [{ ...bar, terms: [...bar.terms, ...terms], points }]
+      this.#chargedBars.set(bar, charged)
+    }
+    return charged
   }
 
   /** What a bar may be under its letter. */
@@ -337,6 +393,10 @@ export class GroovePlans {
   }
 
   #remember(context: BarContext, row: number, variant: number, lay: () => LaidBar): LaidBar {
+    return this.#rememberIf(context, row, variant, lay)!
+  }
+
+  #rememberIf(context: BarContext, row: number, variant: number, lay: () => LaidBar | undefined): LaidBar | undefined {
     let bars = this.#laid[context.kind]
     if (!bars) {
       bars = new Map()
@@ -346,7 +406,7 @@ export class GroovePlans {
     let laid = bars.get(key)
     if (!laid) {
       laid = lay()
-      bars.set(key, laid)
+      if (laid) bars.set(key, laid)
     }
     return laid
   }

@@ -1,14 +1,13 @@
-import type { Form } from '../chart/form.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Pitch, pitchClassOf } from '../music/pitch.ts'
-import type { Slot } from '../rhythm/slot.ts'
-import type { BarContext, LaidBar, LaidSlot } from './groove-bar.ts'
-import { strengthOf } from './groove-deal.ts'
+import type { Tick } from '../music/tick.ts'
+import { IMPOSSIBLE } from '../search/trellis.ts'
+import type { LaidBar, LaidSlot } from './groove-bar.ts'
+import type { BarContext } from './groove-context.ts'
 import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH, type Spot } from './groove-neck.ts'
+import type { GrooveRules, RuledPlace } from './groove-rules.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { kindOfPitchClass, relativeOf, toneOf } from './groove-tone.ts'
-import { binds, type RuleInForce } from './rule.ts'
-import type { Standing } from './standing.ts'
 
 /** One pitch that a slot may take, and why. */
 export interface Choice {
@@ -42,7 +41,7 @@ export interface VoicedSlot {
   readonly grips: Int16Array
   readonly costs: Int32Array
   /** what rules see of it; `undefined` where there are none */
-  readonly sounding: Standing | undefined
+  readonly ruled: RuledPlace | undefined
 }
 
 /** The same, its costs not yet those of a home of the hand. */
@@ -58,6 +57,15 @@ export interface Link {
   readonly points: number
 }
 
+/** How a slot is reached from the one before. */
+export interface Way {
+  readonly links: readonly Link[]
+  /** from onset to onset */
+  readonly ticks: Tick
+  /** a bar under the rules that bind the later slot */
+  readonly barIndex: number
+}
+
 /** A laid bar on the neck, for one zone and one home of the hand. */
 export interface VoicedBar {
   readonly laid: LaidBar
@@ -66,6 +74,8 @@ export interface VoicedBar {
   readonly links: readonly (readonly Link[])[]
   /** bass pitch classes of its parts and of the chord after them */
   readonly basses: readonly number[]
+  /** the ways from its last note into the first and into the second of another bar */
+  readonly across: readonly [Map<VoicedBar, Way>, Map<VoicedBar, Way>]
   /** least cost inside it, from its first note or from its second: filled as it is asked for */
   readonly inner: [number | undefined, number | undefined]
   /** the same with the step into each bar that may follow */
@@ -92,20 +102,23 @@ export interface Stance {
 export class Voicer {
   readonly neck: GrooveNeck
   readonly #table: GrooveTable
-  readonly #form: Form
-  readonly #noteRules: readonly RuleInForce[]
+  readonly #rules: GrooveRules
+  readonly #loop: boolean
   /** all notes are free, not only where a must leaves no other */
   readonly #allFree: boolean
-  readonly #ruled: boolean
   readonly #voiced = new Map<LaidBar, Map<number, PitchedBar>>()
 
-  constructor(table: GrooveTable, neck: GrooveNeck, form: Form, rules: readonly RuleInForce[], allFree: boolean) {
+  constructor(
+    table: GrooveTable,
+    neck: GrooveNeck,
+    rules: GrooveRules,
+    options: { readonly loop: boolean; readonly allFree: boolean },
+  ) {
     this.#table = table
     this.neck = neck
-    this.#form = form
-    this.#noteRules = rules.filter((rule) => rule.test.looksAt === 'note')
-    this.#allFree = allFree
-    this.#ruled = rules.length > 0
+    this.#rules = rules
+    this.#loop = options.loop
+    this.#allFree = options.allFree
   }
 
   voice(laid: LaidBar, stance: Stance): VoicedBar {
@@ -135,13 +148,12 @@ export class Voicer {
     const anchors = chords.map((chord) => anchorOf(zone, chord.bassPc))
     const choices = this.#choicesOf(laid, anchors)
     const slots = laid.slots.map((slot, index): PitchedSlot => {
-      const sounding = this.#ruled ? soundingOf(this.#form, laid, slot) : undefined
-      const own = this.#gripsOf(choices[index]!, sounding)
-      const gripped =
-        own.grips.length > 0 && !this.#allFree
-          ? own
-          : this.#gripsOf([...choices[index]!, ...this.#freeChoices(slot, chords, anchors)], sounding)
-      return { laid: slot, sounding, ...gripped }
+      const ruled = this.#rules.isEmpty ? undefined : this.#rules.place(laid, index, this.neck, this.#loop)
+      const own = this.#gripsOf(choices[index]!, ruled)
+      const isFree = slot.tone.kind !== 'kept' && (this.#allFree || own.grips.length === 0)
+      const free = isFree ? this.#freeChoices(slot, chords, anchors, this.neck.pitches()) : []
+      const gripped = isFree ? this.#gripsOf([...choices[index]!, ...free], ruled) : own
+      return { laid: slot, ruled, ...gripped }
     })
     const basses = chords.map((chord) => chord.bassPc)
     const links = slots.slice(1).map((slot, index) => linksInBar(slots[index]!, slot, basses))
@@ -165,7 +177,15 @@ export class Voicer {
       }
       return { ...slot, costs }
     })
-    return { laid, slots: voiced, links, basses, inner: [undefined, undefined], windows: [new Map(), new Map()] }
+    return {
+      laid,
+      slots: voiced,
+      links,
+      basses,
+      across: [new Map(), new Map()],
+      inner: [undefined, undefined],
+      windows: [new Map(), new Map()],
+    }
   }
 
   /** The pitches each slot may take. */
@@ -201,7 +221,8 @@ export class Voicer {
       const slot = slots[index]!
       const choices: Choice[] = []
       const { tone, reference } = slot
-      if (tone.kind === 'degree') {
+      if (tone.kind === 'kept') choices.push(...this.#freeChoices(slot, chords, anchors, [tone.pitch]))
+      else if (tone.kind === 'degree') {
         const leading = isLeading(slot)
         const last = slots[index + 1]
         const landsNext = leading && !(last !== undefined && last.reference === reference && isLeading(last))
@@ -360,12 +381,17 @@ export class Voicer {
     return choices
   }
 
-  /** Any note of the degree table, where a must leaves nothing else. */
-  #freeChoices(slot: LaidSlot, chords: readonly Chord[], anchors: readonly Pitch[]): readonly Choice[] {
+  /** Notes of the degree table, whatever the figure: any where a must leaves nothing else, and those that are kept. */
+  #freeChoices(
+    slot: LaidSlot,
+    chords: readonly Chord[],
+    anchors: readonly Pitch[],
+    pitches: readonly Pitch[],
+  ): readonly Choice[] {
     const sounding = slot.role === 'push' ? slot.reference : slot.part
     const chord = chords[sounding]!
     const prices = this.#table.roles[slot.role]
-    return this.neck.pitches().map((pitch): Choice => {
+    return pitches.map((pitch): Choice => {
       const isRoot = pitchClassOf(pitch) === chord.bassPc
       const kind = isRoot ? (pitch === anchors[sounding] ? '1' : '8') : kindOfPitchClass(chord, pitch)
       return {
@@ -388,7 +414,7 @@ export class Voicer {
   /** The grips of some choices, with what each pays wherever the hand is at home. */
   #gripsOf(
     choices: readonly Choice[],
-    sounding: Standing | undefined,
+    ruled: RuledPlace | undefined,
   ): Pick<PitchedSlot, 'choices' | 'from' | 'grips' | 'costs'> {
     const { neck } = this
     const gripPoints = neck.gripPoints()
@@ -400,11 +426,8 @@ export class Voicer {
       const start = grips.length
       const base = choice.terms.reduce((sum, term) => sum + term.points, 0)
       for (const grip of neck.ofPitch.get(choice.pitch) ?? []) {
-        let cost = base + gripPoints[grip]!
-        const add: AddPoints = (_, points) => {
-          cost += points
-        }
-        if (sounding && !this.#ruleTerms(neck.grips[grip]!, sounding, add)) continue
+        const cost = base + gripPoints[grip]! + (ruled ? ruled.points[grip]! : 0)
+        if (cost >= IMPOSSIBLE) continue
         grips.push(grip)
         costs.push(cost)
       }
@@ -435,18 +458,6 @@ export class Voicer {
     return spot && { spot, rule: 'shape', points: GROOVE_POINTS.shape }
   }
 
-  /** What rules about single notes ask of a grip; `false` if a must forbids it. */
-  #ruleTerms(grip: Grip, sounding: Standing, add: AddPoints): boolean {
-    for (const rule of this.#noteRules) {
-      if (rule.test.looksAt !== 'note' || !binds(rule, sounding.slot.barIndex)) continue
-      const { pitch, string, fret } = grip
-      if (rule.test.allows({ ...sounding, pitch, string, fret, open: this.neck.open })) continue
-      if (rule.strength === 'must') return false
-      add(rule.id, rule.strength)
-    }
-    return true
-  }
-
   /** All that a note pays by itself. */
   noteTerms(
     slot: VoicedSlot,
@@ -461,7 +472,7 @@ export class Voicer {
     if (slot.laid.entry) this.neck.entryTerms(grip, stance.home, add)
     const place = this.#placeOf(choice, anchors, stance.home)
     if (place && !isAt(grip, place.spot)) add(place.rule, place.points)
-    if (slot.sounding) this.#ruleTerms(grip, slot.sounding, add)
+    if (slot.ruled) this.#rules.noteTerms(slot.ruled.standing, grip, this.neck, add)
   }
 }
 
@@ -481,44 +492,6 @@ export function choiceAt(slot: VoicedSlot, candidate: number): Choice {
 export function anchorsOf(context: BarContext, zone: Pitch): readonly Pitch[] {
   const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
   return chords.map((chord) => anchorOf(zone, chord.bassPc))
-}
-
-/** A laid slot as a slot of the line, with its own cell's length. */
-export function slotOf(form: Form, context: BarContext, slot: LaidSlot): Slot {
-  const pushed = slot.role === 'push'
-  return {
-    startTick: form.bars[context.index]!.startTick + slot.onset.tick,
-    ticks: slot.onset.ticks,
-    barIndex: context.index,
-    changeIndex: pushed ? context.next!.changeIndex : context.parts[slot.part]!.changeIndex,
-    strength: strengthOf(context.map, slot.onset.tick),
-    cell: slot.onset.cell,
-    accent: slot.onset.accent,
-    length: slot.onset.length,
-    pushed,
-    ghost: false,
-  }
-}
-
-/** What a rule sees of a slot. */
-function soundingOf(form: Form, laid: LaidBar, slot: LaidSlot): Standing {
-  const { parts, next } = laid.context
-  const pushed = slot.role === 'push'
-  const chord = pushed ? next!.chord : parts[slot.part]!.chord
-  const arrives = slot.entry && (pushed ? !next!.held : parts[slot.part]!.arrives)
-  const opensBar = pushed || slot.onset.tick === 0
-  const bar = form.bars[laid.context.index]!
-  return {
-    slot: slotOf(form, laid.context, slot),
-    chord,
-    arrives,
-    leads: false,
-    opensBar,
-    opensPhrase: false,
-    phraseShare: 0,
-    first: bar.index === 0 && slot === laid.slots[0],
-    last: bar.index === form.bars.length - 1 && slot === laid.slots.at(-1),
-  }
 }
 
 /** Links between the choices of two neighbours inside a bar. */
@@ -563,6 +536,14 @@ export function linksAcross(bar: VoicedBar, from: VoicedSlot, next: VoicedBar, t
     }
   }
   return links
+}
+
+/** Links between all choices of two notes that nothing but rules joins. */
+export function silentLinks(from: VoicedSlot, to: VoicedSlot): readonly Link[] {
+  const after = [...to.choices.keys()]
+  return [...from.choices.keys()].flatMap((one) =>
+    after.map((other) => ({ before: one, after: other, reach: REACH.silent, rule: undefined, points: 0 })),
+  )
 }
 
 /** Whether an approach is followed by another note than the one it aims at. */

@@ -1,78 +1,14 @@
-import type { Form } from '../chart/form.ts'
-import type { Instrument } from '../music/instrument.ts'
-import type { Metre } from '../music/metre.ts'
-import type { Pitch } from '../music/pitch.ts'
-import type { WeightedCell } from '../rhythm/plan.ts'
-import type { Slot } from '../rhythm/slot.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
-import { contextsOf, type LaidBar, type Source } from './groove-bar.ts'
-import { barMapOf, strengthOf } from './groove-deal.ts'
-import { deadNotes } from './groove-ghost.ts'
-import { GrooveNeck } from './groove-neck.ts'
-import { type Pairing, pairingsOf, type WeightedPattern } from './groove-pairing.ts'
-import { type GroovePlan, GroovePlans } from './groove-plan.ts'
-import { comesBefore, Sweep, type Swept, stanceTerms } from './groove-sweep.ts'
-import type { GrooveTable, Role } from './groove-table.ts'
-import { anchorsOf, type Choice, choiceAt, slotOf, Voicer } from './groove-voice.ts'
-import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
-import type { RuleInForce } from './rule.ts'
+import { Heap } from './groove-heap.ts'
+import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
+import type { GroovePlan } from './groove-plan.ts'
+import { type Problem, problemOf } from './groove-problem.ts'
+import type { GrooveRequest } from './groove-request.ts'
+import { comesBefore, type Swept } from './groove-sweep.ts'
 
+export type { GrooveLine, GrooveNote } from './groove-line.ts'
 export type { WeightedPattern } from './groove-pairing.ts'
-
-/** What a groove is built from. */
-export interface GrooveRequest {
-  /** as played; bars without a chord are empty */
-  readonly form: Form
-  readonly table: GrooveTable
-  /** the feel's; a bar of another is played plainly, one of half its length as the first half of the groove */
-  readonly metre: Metre
-  /** the vocabulary in force */
-  readonly cells: readonly WeightedCell[]
-  readonly patterns: readonly WeightedPattern[]
-  /** usual range, sounding, both ends included */
-  readonly register: { readonly lowest: Pitch; readonly highest: Pitch }
-  readonly instrument: Instrument
-  /** frets that may be used, both ends included */
-  readonly frets: { readonly from: number; readonly to: number }
-  readonly rules: readonly RuleInForce[]
-  /** the last note has to lead into the first */
-  readonly loop: boolean
-  /** how many lines, >= 1 */
-  readonly variations: number
-  /** least share of all their onsets in which two lines differ, 0 to 1 */
-  readonly difference: number
-}
-
-/** A note of a groove, with where it comes from. */
-export interface GrooveNote extends SearchedNote {
-  readonly role: Role
-  readonly source: Source
-  /** its token; an approach that steps or takes a token's place; any note where a must leaves no other */
-  readonly kind: Choice['kind']
-  /** the pitch that an approach aims at */
-  readonly target: Pitch | undefined
-  /** octaves that its figure stands above the place of its root, 0 or 1 */
-  readonly octave: number
-  /** low tokens of its figure are folded up, or its fifth lies on the other side */
-  readonly folded: boolean
-}
-
-/** A line as the groove search chose it, with its plan. */
-export interface GrooveLine extends SearchedLine {
-  readonly notes: readonly GrooveNote[]
-  readonly plan: {
-    /** row of the scheme in the table */
-    readonly scheme: number
-    readonly a: Pairing
-    readonly b: Pairing | undefined
-    /** per bar: the fill or walk it ends with */
-    readonly figures: readonly (string | undefined)[]
-    /** lowest root of the twelve that the line's roots are taken from */
-    readonly zone: Pitch
-    /** hand position that is home */
-    readonly home: number
-  }
-}
+export type { GrooveRequest } from './groove-request.ts'
 
 /** The lines, cheapest first, or the bar where no line can go on. */
 export type GrooveResult =
@@ -256,7 +192,7 @@ export class GrooveSearch {
     looked.sort((x, y) => x.bound - y.bound)
     const onNeck = looked.slice(0, few).flatMap(({ plan }) =>
       sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
-        const bounds = plan.classes.map((choice) => sweep.innerBound(choice, stance.stance, plan.pushes))
+        const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
         const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
         return { plan, stance, bound: plan.points + stance.points + sum }
       }),
@@ -317,17 +253,17 @@ export class GrooveSearch {
     while (looked < all && bound <= rival && bound < IMPOSSIBLE) {
       const choice = classes[looked]
       if (choice) {
-        bound += scheme.classes[looked]!.count * (sweep.innerBound(choice, stance, pushes) - choice.least)
+        bound += scheme.classes[looked]!.count * (sweep.bounds.inner(choice, stance, pushes) - choice.least)
       } else {
         const { from, to, count } = scheme.seams[looked - classes.length]!
         const next = to === undefined ? undefined : classes[to]
-        const inner = sweep.innerBound(classes[from]!, stance, pushes)
-        bound += count * (sweep.seamBound(classes[from]!, next, stance, pushes) - inner)
+        const inner = sweep.bounds.inner(classes[from]!, stance, pushes)
+        bound += count * (sweep.bounds.seam(classes[from]!, next, stance, pushes) - inner)
       }
       looked++
     }
     if (bound >= IMPOSSIBLE) {
-      const dead = looked <= classes.length ? looked - 1 : scheme.seams[looked - 1 - classes.length]!.from
+      const dead = deadClass(plan, looked)
       this.#deadBar = Math.min(this.#deadBar ?? Number.POSITIVE_INFINITY, scheme.classes[dead]!.bar)
       this.#bury()
     } else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
@@ -396,35 +332,11 @@ export class GrooveSearch {
   }
 }
 
-/** A plan with the best line of one zone. */
-interface Solved {
-  readonly plan: GroovePlan
-  readonly swept: Swept
-}
-
-/** What all plans share. */
-interface Problem {
-  readonly pairings: readonly Pairing[]
-  readonly plans: GroovePlans
-  readonly voicer: Voicer
-  readonly sweep: Sweep
-  readonly allFree: boolean
-  readonly contexts: ReturnType<typeof contextsOf>
-  /** the first bar that has a chord */
-  readonly firstBar: number
-}
-
-function problemOf(request: GrooveRequest, allFree: boolean): Problem {
-  const { form, table, rules, register, loop } = request
-  const map = barMapOf(request.metre)
-  const contexts = contextsOf(form, map, rules.length > 0)
-  const pairings = pairingsOf(table, map, request.cells, request.patterns)
-  const neck = new GrooveNeck(request.instrument, request.frets, table, register)
-  const voicer = new Voicer(table, neck, form, rules, allFree)
-  const plans = new GroovePlans(form, table, map, contexts, pairings)
-  const sweep = new Sweep({ voicer, contexts, table, lowest: register.lowest, loop, rules })
-  const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0
-  return { pairings, plans, voicer, sweep, allFree, contexts, firstBar }
+/** The class of bars at which a plan turned out to have no line, with so many classes and seams looked into. */
+function deadClass({ classes, scheme }: GroovePlan, looked: number): number {
+  const empty = classes.findIndex((choice) => choice.least >= IMPOSSIBLE)
+  if (empty >= 0) return empty
+  return looked <= classes.length ? looked - 1 : scheme.seams[looked - 1 - classes.length]!.from
 }
 
 /** The share of all onsets of two lines, pitches included, that only one of them has. */
@@ -444,162 +356,4 @@ function comesFirst(a: Entry, b: Entry): boolean {
     a.b - b.b
   if (difference !== 0) return difference < 0
   return a.stage === 'solved' && b.stage === 'solved' && comesBefore(a.swept, b.swept)
-}
-
-/** A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables. */
-function lineOf(request: GrooveRequest, problem: Problem, { plan, swept }: Solved, provenWithin: number): GrooveLine {
-  const { form, table, register } = request
-  const { voicer, sweep, contexts } = problem
-  const { stance, bars } = swept
-  const notes = swept.notes.map((note, index): GrooveNote => {
-    const { bar, slot: order, candidate, barIndex } = note
-    const voiced = bar.slots[order]!
-    const choice = choiceAt(voiced, candidate)
-    const grip = voicer.neck.grips[voiced.grips[candidate]!]!
-    const terms: CostTerm[] = []
-    const add = (rule: string, points: number): void => {
-      if (points > 0) terms.push({ rule, points })
-    }
-    const anchors = anchorsOf(contexts[barIndex]!, stance.zone)
-    voicer.noteTerms(voiced, choice, grip, anchors, stance, add)
-    const before = swept.notes[index - 1]
-    if (before) sweep.stepTerms(before, note, add)
-    else if (sweep.closes && !swept.notes.at(-1)!.bar.laid.tiedOver) sweep.stepTerms(swept.notes.at(-1)!, note, add)
-    const { pitch, string, fret, hand } = grip
-    return {
-      slot: soundedSlot(form, contexts, bars, barIndex, bar.laid.slots[order]!),
-      pitch,
-      string,
-      fret,
-      hand,
-      pattern: choice.kind === 'free' ? undefined : voiced.laid.pattern,
-      terms,
-      role: voiced.laid.role,
-      source: voiced.laid.source,
-      kind: choice.kind,
-      target: choice.target,
-      octave: choice.octave,
-      folded: choice.folded,
-    }
-  })
-  const terms: CostTerm[] = [...plan.terms, ...stanceTerms(table, register.lowest, stance)]
-  for (const [barIndex, bar] of bars.entries()) for (const term of bar.terms) terms.push({ ...term, barIndex })
-  const written = bars.flatMap((bar, barIndex) =>
-    bar.ghosts.map((onset): Slot => {
-      const context = contexts[barIndex]!
-      const part = context.parts.findLast((one) => one.startTick <= onset.tick)!
-      const { ticks, cell, accent, length } = onset
-      return {
-        startTick: form.bars[barIndex]!.startTick + onset.tick,
-        ticks,
-        barIndex,
-        changeIndex: part.changeIndex,
-        strength: strengthOf(context.map, onset.tick),
-        cell,
-        accent,
-        length,
-        pushed: false,
-        ghost: true,
-      }
-    }),
-  )
-  const slots = notes.map((note) => note.slot)
-  const isOwn = (barIndex: number): boolean => contexts[barIndex]!.metre === 'own'
-  const added = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
-  const ghosts = [...written, ...added].sort(byTime)
-  return {
-    notes: cutBefore(notes, added),
-    ghosts,
-    terms,
-    cost: swept.cost + plan.points,
-    provenWithin,
-    plan: {
-      scheme: plan.scheme.row,
-      a: plan.a,
-      b: plan.b,
-      figures: bars.map((bar) => bar.figure),
-      zone: stance.zone,
-      home: stance.home,
-    },
-  }
-}
-
-/** A slot with the downbeat that it takes over, if it is pushed. */
-function soundedSlot(
-  form: Form,
-  contexts: Problem['contexts'],
-  bars: readonly LaidBar[],
-  barIndex: number,
-  laid: LaidBar['slots'][number],
-): Slot {
-  const slot = slotOf(form, contexts[barIndex]!, laid)
-  const downbeat = laid.role === 'push' ? bars[barIndex + 1]?.slots[0] : undefined
-  return downbeat?.onset.tick === 0 ? { ...slot, ticks: slot.ticks + downbeat.onset.ticks } : slot
-}
-
-/** Ends each note where a dead note begins. */
-function cutBefore(notes: readonly GrooveNote[], dead: readonly Slot[]): readonly GrooveNote[] {
-  if (dead.length === 0) return notes
-  return notes.map((note) => {
-    const { startTick, ticks } = note.slot
-    const inside = dead.find((slot) => slot.startTick > startTick && slot.startTick < startTick + ticks)
-    return inside ? { ...note, slot: { ...note.slot, ticks: inside.startTick - startTick } } : note
-  })
-}
-
-function byTime(a: Slot, b: Slot): number {
-  return a.startTick - b.startTick
-}
-
-/** A binary heap: the least is first. */
-class Heap<T> {
-  #items: T[] = []
-  readonly #comesFirst: (a: T, b: T) => boolean
-
-  constructor(comesFirst: (a: T, b: T) => boolean) {
-    this.#comesFirst = comesFirst
-  }
-
-  get size(): number {
-    return this.#items.length
-  }
-
-  get first(): T | undefined {
-    return this.#items[0]
-  }
-
-  clear(): void {
-    this.#items = []
-  }
-
-  push(item: T): void {
-    const items = this.#items
-    let at = items.length
-    items.push(item)
-    while (at > 0) {
-      const parent = (at - 1) >> 1
-      if (!this.#comesFirst(item, items[parent]!)) break
-      items[at] = items[parent]!
-      at = parent
-    }
-    items[at] = item
-  }
-
-  pop(): T | undefined {
-    const items = this.#items
-    const first = items[0]
-    const last = items.pop()
-    if (first === undefined || last === undefined || items.length === 0) return first
-    let at = 0
-    for (;;) {
-      let child = 2 * at + 1
-      if (child >= items.length) break
-      if (child + 1 < items.length && this.#comesFirst(items[child + 1]!, items[child]!)) child++
-      if (!this.#comesFirst(items[child]!, last)) break
-      items[at] = items[child]!
-      at = child
-    }
-    items[at] = last
-    return first
-  }
 }

@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { buildGrooves, type GrooveRequest } from '../../src/line/groove.ts'
-import { contextsOf } from '../../src/line/groove-bar.ts'
-import { barMapOf } from '../../src/line/groove-deal.ts'
-import { GrooveNeck } from '../../src/line/groove-neck.ts'
-import { pairingsOf } from '../../src/line/groove-pairing.ts'
-import { GroovePlans } from '../../src/line/groove-plan.ts'
-import { type Alternatives, type PricedStance, Sweep } from '../../src/line/groove-sweep.ts'
-import { linksAcross, type VoicedBar, Voicer } from '../../src/line/groove-voice.ts'
+import { problemOf } from '../../src/line/groove-problem.ts'
+import type { Alternatives, PricedStance } from '../../src/line/groove-sweep.ts'
+import { linksAcross, type VoicedBar, type Voicer } from '../../src/line/groove-voice.ts'
 import { atMostInARow } from '../support/groove-rules.ts'
 import { FOUR_STRINGS, grooveRequest, patternIn } from '../support/grooves.ts'
 import { randomFrom } from '../support/random.ts'
@@ -36,16 +32,9 @@ function smallTask(seed: number): GrooveRequest {
 }
 
 function partsOf(request: GrooveRequest) {
-  const map = barMapOf(request.metre)
-  const { form, table, rules, loop, register } = request
-  const contexts = contextsOf(form, map, rules.length > 0)
-  const pairings = pairingsOf(table, map, request.cells, request.patterns)
-  const neck = new GrooveNeck(request.instrument, request.frets, table, register)
-  const voicer = new Voicer(table, neck, form, rules, false)
-  const sweep = new Sweep({ voicer, contexts, table, lowest: register.lowest, loop, rules })
-  const plans = new GroovePlans(form, table, map, contexts, pairings)
+  const { voicer, sweep, plans, pairings } = problemOf(request, false)
   const all = plans.schemes.flatMap((scheme) => pairings.flatMap((a) => plans.plansOf(scheme, a, 1e9)))
-  return { voicer, sweep, plans, all, closes: sweep.closes }
+  return { voicer, sweep, plans, all, closes: sweep.steps.closes }
 }
 
 /** A note of a path: where it is and which of its slot's candidates it takes. */
@@ -102,7 +91,7 @@ function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance
   ): void => {
     if (cost >= least) return
     if (barIndex === plan.length) {
-      const closing = path.length > 0 && sweep.closes && path.at(-1)!.bar.laid.tiedOver === false
+      const closing = path.length > 0 && sweep.steps.closes && path.at(-1)!.bar.laid.tiedOver === false
       const end = closing ? stepCost(path.at(-1)!, path[0]!, counts.slice()) : 0
       // A loop under a rule about runs: the run may have begun before the first note. Only loops that do not need that are tried here.
       if (end !== undefined) least = Math.min(least, cost + end)
@@ -167,12 +156,13 @@ describe('the sweep of a plan', () => {
         tried++
         if (least === undefined) continue
         const { classes, scheme, pushes } = plan
-        const inner = classes.map((choice) => sweep.innerBound(choice, priced.stance, pushes))
+        const inner = classes.map((choice) => sweep.bounds.inner(choice, priced.stance, pushes))
         const sum = inner.reduce((total, bound, index) => total + bound * scheme.classes[index]!.count, 0)
         expect(sum + priced.points, `seed ${seed}`).toBeLessThanOrEqual(least)
         const seams = scheme.seams.map(
           ({ from, to, count }) =>
-            count * sweep.seamBound(classes[from]!, to === undefined ? undefined : classes[to], priced.stance, pushes),
+            count *
+            sweep.bounds.seam(classes[from]!, to === undefined ? undefined : classes[to], priced.stance, pushes),
         )
         expect(
           seams.reduce((total, bound) => total + bound, priced.points),

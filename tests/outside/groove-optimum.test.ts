@@ -1,13 +1,9 @@
 import loadHighs from 'highs'
 import { describe, expect, it } from 'vitest'
 import type { GrooveRequest } from '../../src/line/groove.ts'
-import { contextsOf } from '../../src/line/groove-bar.ts'
-import { barMapOf } from '../../src/line/groove-deal.ts'
-import { GrooveNeck } from '../../src/line/groove-neck.ts'
-import { pairingsOf } from '../../src/line/groove-pairing.ts'
-import { GroovePlans } from '../../src/line/groove-plan.ts'
-import { type Alternatives, type PricedStance, Sweep } from '../../src/line/groove-sweep.ts'
-import { linksAcross, type VoicedSlot, Voicer } from '../../src/line/groove-voice.ts'
+import { problemOf } from '../../src/line/groove-problem.ts'
+import type { Alternatives, PricedStance } from '../../src/line/groove-sweep.ts'
+import { linksAcross, type VoicedSlot, type Voicer } from '../../src/line/groove-voice.ts'
 import { grooveRequest, patternIn } from '../support/grooves.ts'
 import { randomFrom } from '../support/random.ts'
 import { cellsOf } from '../support/walking.ts'
@@ -84,25 +80,13 @@ describe('the notes of a groove beside a general-purpose solver', () => {
     const highs = await loadHighs()
     for (let seed = 1; seed <= (process.env['SOAK'] ? 300 : 30); seed++) {
       const request = task(seed)
-      const { form, table, register, loop } = request
-      const map = barMapOf(request.metre)
-      const contexts = contextsOf(form, map, false)
-      const pairings = pairingsOf(table, map, request.cells, request.patterns)
-      const voicer = new Voicer(
-        table,
-        new GrooveNeck(request.instrument, request.frets, table, register),
-        form,
-        [],
-        false,
-      )
-      const sweep = new Sweep({ voicer, contexts, table, lowest: register.lowest, loop, rules: [] })
-      const plans = new GroovePlans(form, table, map, contexts, pairings)
+      const { voicer, sweep, plans, pairings } = problemOf(request, false)
       const random = randomFrom(seed)
       const all = plans.schemes.flatMap((scheme) => pairings.flatMap((a) => plans.plansOf(scheme, a, 1e9)))
       const plan = plans.alternativesOf(all[random(all.length)]!)
       const priced = sweep.stances[random(sweep.stances.length)]!
       const least = sweep.solve(plan, priced, 1e6)
-      const answer = highs.solve(model(voicer, plan, priced, sweep.closes))
+      const answer = highs.solve(model(voicer, plan, priced, sweep.steps.closes))
       expect(answer.Status, `seed ${seed}`).toBe(least ? 'Optimal' : 'Infeasible')
       const own = priced.points + plan.reduce((sum, bars) => sum + bars[0]!.points, 0)
       if (least) expect(Math.round(answer.ObjectiveValue) + own, `seed ${seed}`).toBe(least.cost)

@@ -1,0 +1,172 @@
+import type { Form } from '../chart/form.ts'
+import type { Pitch } from '../music/pitch.ts'
+import type { Slot } from '../rhythm/slot.ts'
+import type { LaidBar, Source } from './groove-bar.ts'
+import type { BarContext } from './groove-context.ts'
+import { strengthOf } from './groove-deal.ts'
+import { deadNotes } from './groove-ghost.ts'
+import type { Pairing } from './groove-pairing.ts'
+import type { GroovePlan } from './groove-plan.ts'
+import type { Problem } from './groove-problem.ts'
+import type { GrooveRequest } from './groove-request.ts'
+import { headPatternOf, slotOf } from './groove-standing.ts'
+import { type Swept, stanceTerms } from './groove-sweep.ts'
+import type { Role } from './groove-table.ts'
+import { anchorsOf, type Choice, choiceAt } from './groove-voice.ts'
+import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
+
+/** A note of a groove, with where it comes from. */
+export interface GrooveNote extends SearchedNote {
+  readonly role: Role
+  readonly source: Source
+  /** its token; an approach that steps or takes a token's place; any note where a must leaves no other */
+  readonly kind: Choice['kind']
+  /** the pitch that an approach aims at */
+  readonly target: Pitch | undefined
+  /** octaves that its figure stands above the place of its root, 0 or 1 */
+  readonly octave: number
+  /** low tokens of its figure are folded up, or its fifth lies on the other side */
+  readonly folded: boolean
+}
+
+/** A line as the groove search chose it, with its plan. */
+export interface GrooveLine extends SearchedLine {
+  readonly notes: readonly GrooveNote[]
+  readonly plan: {
+    /** row of the scheme in the table */
+    readonly scheme: number
+    readonly a: Pairing
+    readonly b: Pairing | undefined
+    /** per bar: the fill or walk it ends with */
+    readonly figures: readonly (string | undefined)[]
+    /** per bar: the pattern its head is made of */
+    readonly patterns: readonly (string | undefined)[]
+    /** lowest root of the twelve that the line's roots are taken from */
+    readonly zone: Pitch
+    /** hand position that is home */
+    readonly home: number
+  }
+}
+
+/** A plan with the best line of one zone. */
+export interface Solved {
+  readonly plan: GroovePlan
+  readonly swept: Swept
+}
+
+/** A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables. */
+export function lineOf(
+  request: GrooveRequest,
+  problem: Problem,
+  { plan, swept }: Solved,
+  provenWithin: number,
+): GrooveLine {
+  const { form, table, register } = request
+  const { voicer, sweep, contexts, rules } = problem
+  const { stance, bars } = swept
+  const notes = swept.notes.map((note, index): GrooveNote => {
+    const { bar, slot: order, candidate, barIndex } = note
+    const voiced = bar.slots[order]!
+    const choice = choiceAt(voiced, candidate)
+    const grip = voicer.neck.grips[voiced.grips[candidate]!]!
+    const terms: CostTerm[] = []
+    const add = (rule: string, points: number): void => {
+      if (points > 0) terms.push({ rule, points })
+    }
+    const anchors = anchorsOf(contexts[barIndex]!, stance.zone)
+    voicer.noteTerms(voiced, choice, grip, anchors, stance, add)
+    const before = swept.notes[index - 1]
+    const last = swept.notes.at(-1)!
+    if (before) sweep.steps.terms(before, note, add)
+    else if (sweep.steps.turns && (rules.judgeSteps || !last.bar.laid.tiedOver))
+      sweep.steps.terms(last, note, add, true)
+    const { pitch, string, fret, hand } = grip
+    return {
+      slot: soundedSlot(form, contexts, bars, barIndex, bar.laid.slots[order]!),
+      pitch,
+      string,
+      fret,
+      hand,
+      pattern: choice.kind === 'free' ? undefined : voiced.laid.pattern,
+      terms,
+      role: voiced.laid.role,
+      source: voiced.laid.source,
+      kind: choice.kind,
+      target: choice.target,
+      octave: choice.octave,
+      folded: choice.folded,
+    }
+  })
+  const terms: CostTerm[] = [
+    ...plan.terms,
+    ...stanceTerms(table, register.lowest, stance),
+    ...(rules.tallyTerms(swept.tally) ?? []),
+  ]
+  for (const [barIndex, bar] of bars.entries()) for (const term of bar.terms) terms.push({ ...term, barIndex })
+  const written = bars.flatMap((bar, barIndex) =>
+    bar.ghosts.map((onset): Slot => {
+      const context = contexts[barIndex]!
+      const part = context.parts.findLast((one) => one.startTick <= onset.tick)!
+      const { ticks, cell, accent, length } = onset
+      return {
+        startTick: form.bars[barIndex]!.startTick + onset.tick,
+        ticks,
+        barIndex,
+        changeIndex: part.changeIndex,
+        strength: strengthOf(context.map, onset.tick),
+        cell,
+        accent,
+        length,
+        pushed: false,
+        ghost: true,
+      }
+    }),
+  )
+  const slots = notes.map((note) => note.slot)
+  const isOwn = (barIndex: number): boolean => contexts[barIndex]!.metre === 'own'
+  const added = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
+  const ghosts = [...written, ...added].sort(byTime)
+  return {
+    notes: cutBefore(notes, added),
+    ghosts,
+    terms,
+    cost: swept.cost + plan.points,
+    provenWithin,
+    plan: {
+      scheme: plan.scheme.row,
+      a: plan.a,
+      b: plan.b,
+      figures: bars.map((bar) => bar.figure),
+      patterns: bars.map(headPatternOf),
+      zone: stance.zone,
+      home: stance.home,
+    },
+  }
+}
+
+/** A slot with the downbeat that it takes over, if it is pushed. */
+function soundedSlot(
+  form: Form,
+  contexts: readonly BarContext[],
+  bars: readonly LaidBar[],
+  barIndex: number,
+  laid: LaidBar['slots'][number],
+): Slot {
+  const slot = slotOf(form, contexts[barIndex]!, laid)
+  const downbeat = laid.role === 'push' ? bars[barIndex + 1]?.slots[0] : undefined
+  return downbeat?.onset.tick === 0 ? { ...slot, ticks: slot.ticks + downbeat.onset.ticks } : slot
+}
+
+/** Ends each note where a dead note begins. */
+function cutBefore(notes: readonly GrooveNote[], dead: readonly Slot[]): readonly GrooveNote[] {
+  if (dead.length === 0) return notes
+  return notes.map((note) => {
+    const { startTick, ticks } = note.slot
+    const inside = dead.find((slot) => slot.startTick > startTick && slot.startTick < startTick + ticks)
+    return inside ? { ...note, slot: { ...note.slot, ticks: inside.startTick - startTick } } : note
+  })
+}
+
+function byTime(a: Slot, b: Slot): number {
+  return a.startTick - b.startTick
+}
