@@ -1,10 +1,11 @@
 import type { Chord } from '../music/chord.ts'
 import { pitchClassOf } from '../music/pitch.ts'
 import type { CostTerm } from './line.ts'
-import { type Memory, type MemoryStep, placesWhere } from './memory.ts'
-import type { Neck } from './neck.ts'
+import type { Memory, MemoryStep } from './memory.ts'
+import { chordKey } from './standing.ts'
 import { toneKind, type WalkPlace } from './walk-costs.ts'
-import type { WalkTable } from './walk-table.ts'
+import type { PlaceMasks } from './walk-known.ts'
+import type { ToneKind, WalkTable } from './walk-table.ts'
 
 // The state: what a chord still owes the ear.
 const ROOT = 1
@@ -14,20 +15,16 @@ const THIRD = 2
  * Charges a chord of three notes or more whose third, or whose root, has not been heard by the time it is left. Its root is
  * dearer where a section opens or closes. A slash bass stands for the root.
  */
-export function heardMemory(places: readonly WalkPlace[], table: WalkTable, neck: Neck): Memory {
-  const masks = new Map<Chord, readonly Uint8Array[]>()
+export function heardMemory(places: readonly WalkPlace[], table: WalkTable, masks: PlaceMasks): Memory {
   /** the places of a chord's root, its third, and the rest */
   const masksOf = (chord: Chord): readonly Uint8Array[] => {
-    const known = masks.get(chord)
-    if (known) return known
-    const kinds = Array.from({ length: 12 }, (_, pitchClass) => toneKind(chord, pitchClass))
-    const made = [
-      placesWhere(neck, (pitch) => kinds[pitchClassOf(pitch)] === 'root'),
-      placesWhere(neck, (pitch) => kinds[pitchClassOf(pitch)] === 'third'),
-      placesWhere(neck, (pitch) => kinds[pitchClassOf(pitch)] !== 'root' && kinds[pitchClassOf(pitch)] !== 'third'),
+    const of = (part: string, test: (kind: ToneKind) => boolean) =>
+      masks.where(`${part} of ${chordKey(chord)}`, (pitch) => test(toneKind(chord, pitchClassOf(pitch))))
+    return [
+      of('root', (kind) => kind === 'root'),
+      of('third', (kind) => kind === 'third'),
+      of('rest', (kind) => kind !== 'root' && kind !== 'third'),
     ]
-    masks.set(chord, made)
-    return made
   }
   const hear = (chord: Chord, owed: number, leaving?: readonly CostTerm[]): MemoryStep[] => {
     const left = leaving ? { leaving } : {}
@@ -39,8 +36,9 @@ export function heardMemory(places: readonly WalkPlace[], table: WalkTable, neck
       { to: owed, places: rest, ...left },
     ]
   }
+  const isLong = (place: WalkPlace) => place.runSlots >= 3
   const arrive = (place: WalkPlace, leaving?: readonly CostTerm[]): MemoryStep[] => {
-    if (place.runSlots < 3) return hear(place.chord, 0, leaving)
+    if (!isLong(place)) return hear(place.chord, 0, leaving)
     const third = masksOf(place.chord)[1]!.includes(1)
     return hear(place.chord, third ? ROOT | THIRD : ROOT, leaving)
   }
@@ -52,6 +50,13 @@ export function heardMemory(places: readonly WalkPlace[], table: WalkTable, neck
     return terms
   }
   return {
+    name: 'heard',
+    key(slot) {
+      const next = places[(slot + 1) % places.length]!
+      const arrives = slot + 1 === places.length || next.arrives
+      const flags = Number(arrives) + 2 * Number(isLong(next)) + 4 * Number(places[slot]!.structural)
+      return `${chordKey(next.chord)} ${flags}`
+    },
     begin: () => arrive(places[0]!),
     step(slot, state) {
       const here = places[slot]!

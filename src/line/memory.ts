@@ -22,12 +22,16 @@ export interface MemoryStep {
  * constraint). A rule with no memory needs none of this.
  */
 export interface Memory {
+  /** what it remembers and for what price: equal for memories that work alike */
+  readonly name: string
+  /** equal for slots from which equal states go on in equal ways, in any memory of the name */
+  key(slot: number): string
   /** the ways to begin with the first note */
   begin(): readonly MemoryStep[]
   /** the ways on from the note of `slot` to the next one; in a loop, from the last back to the first */
   step(slot: number, state: number): readonly MemoryStep[]
-  /** what is left to pay after the last note */
-  end(state: number): readonly CostTerm[]
+  /** what is left to pay after the last note; `undefined` where it may not end */
+  end(state: number): readonly CostTerm[] | undefined
 }
 
 /** An edge that knows why it costs what it costs. */
@@ -45,7 +49,8 @@ export interface Tracks {
   /** per slot and track, the ways on; in a loop the last slot leads to the first */
   readonly edges: readonly (readonly (readonly MemoryEdge[])[])[]
   readonly startTerms: readonly (readonly CostTerm[])[]
-  readonly endTerms: readonly (readonly CostTerm[])[]
+  /** `undefined` where a line may not end */
+  readonly endTerms: readonly (readonly CostTerm[] | undefined)[]
 }
 
 interface JointStep {
@@ -66,59 +71,114 @@ const NOTHING: JointStep = {
   joins: undefined,
 }
 
+/** The tracks of one slot. */
+interface TrackLayer {
+  readonly states: readonly (readonly number[])[]
+  readonly places: readonly Int32Array[]
+  /** by the keys of the memories, where it leads */
+  readonly after: Map<string, TrackStep>
+}
+
+interface TrackStep {
+  readonly edges: readonly (readonly MemoryEdge[])[]
+  readonly next: TrackLayer
+}
+
+/** Layers and steps that were unrolled before: equal ones are the same objects, for one neck. */
+export class KnownTracks {
+  readonly layers = new Map<string, TrackLayer>()
+  readonly steps = new Map<string, readonly JointStep[]>()
+  readonly everywhere: Int32Array
+
+  constructor(neck: Neck) {
+    this.everywhere = Int32Array.from(neck.places.keys())
+  }
+}
+
 /** Unrolls memories over `slots` slots. Joint states are made only as they are reached; ways that no note can take vanish. */
-export function unroll(memories: readonly Memory[], slots: number, neck: Neck, loop: boolean): Tracks {
-  const everywhere = Int32Array.from(neck.places.keys())
-  const states: number[][][] = []
-  const places: Int32Array[][] = []
-  const edges: MemoryEdge[][][] = []
+export function unroll(memories: readonly Memory[], slots: number, loop: boolean, known: KnownTracks): Tracks {
+  const names = memories.map((memory) => memory.name).join(' & ')
+  const keyOf = (slot: number) => `${names}: ${memories.map((memory) => memory.key(slot)).join(' & ')}`
+  const stepsOf = (slot: number, key: string, state: readonly number[]): readonly JointStep[] => {
+    const place = `${key} @ ${state.join()}`
+    const made = known.steps.get(place) ?? jointOf(memories.map((memory, i) => memory.step(slot, state[i]!)))
+    known.steps.set(place, made)
+    return made
+  }
+  // One memory often goes on from many states in one way.
+  const single = new Map<readonly MemoryStep[], readonly JointStep[]>()
+  const jointOf = (choices: readonly (readonly MemoryStep[])[]): readonly JointStep[] => {
+    if (choices.length !== 1) return joint(choices)
+    const made = single.get(choices[0]!) ?? joint(choices)
+    single.set(choices[0]!, made)
+    return made
+  }
 
   // The first slot.
-  const begins = joint(memories.map((memory) => memory.begin()))
-  const first = new Layer(everywhere)
+  const first = new LayerDraft(known)
   const startTerms: CostTerm[][] = []
-  for (const step of begins) {
+  for (const step of joint(memories.map((memory) => memory.begin()))) {
     const track = first.track(step.to)
     first.allow(track, step.places)
     startTerms[track] = [...step.arriving]
   }
-  states.push(first.states)
-  places.push(first.close())
+  const layers = [first.close()]
 
   // Every further slot, from the states that are reached.
+  const edges: (readonly (readonly MemoryEdge[])[])[] = []
   for (let slot = 0; slot + 1 < slots; slot++) {
-    const next = new Layer(everywhere)
-    edges.push(
-      states[slot]!.map((state) => {
-        const ways: MemoryEdge[] = []
-        for (const step of joint(memories.map((memory, i) => memory.step(slot, state[i]!)))) {
-          if (step.places && !step.places.includes(1)) continue
-          const track = next.track(step.to)
-          next.allow(track, step.places)
-          ways.push(edgeOf(step, track))
+    const here = layers[slot]!
+    const key = keyOf(slot)
+    let step = here.after.get(key)
+    if (!step) {
+      const next = new LayerDraft(known)
+      const leads = new Map<readonly JointStep[], readonly MemoryEdge[]>()
+      const ways = here.states.map((state) => {
+        const steps = stepsOf(slot, key, state)
+        const known = leads.get(steps)
+        if (known) return known
+        const leading: MemoryEdge[] = []
+        for (const one of steps) {
+          if (one.places && !one.places.includes(1)) continue
+          const track = next.track(one.to)
+          next.allow(track, one.places)
+          leading.push(edgeOf(one, track))
         }
-        return ways
-      }),
-    )
-    states.push(next.states)
-    places.push(next.close())
+        leads.set(steps, leading)
+        return leading
+      })
+      step = { edges: ways, next: next.close() }
+      here.after.set(key, step)
+    }
+    edges.push(step.edges)
+    layers.push(step.next)
   }
 
   // The end, or the way round.
   const last = slots - 1
   edges.push(
-    states[last]!.map((state) => {
+    layers[last]!.states.map((state) => {
       if (!loop) return []
       const ways: MemoryEdge[] = []
       for (const step of joint(memories.map((memory, i) => memory.step(last, state[i]!)))) {
-        const track = states[0]!.findIndex((other) => other.every((s, i) => s === step.to[i]))
+        const track = layers[0]!.states.findIndex((other) => other.every((s, i) => s === step.to[i]))
         if (track >= 0) ways.push(edgeOf(step, track))
       }
       return ways
     }),
   )
-  const endTerms = states[last]!.map((state) => (loop ? [] : memories.flatMap((memory, i) => memory.end(state[i]!))))
-  return { states, places, edges, startTerms, endTerms }
+  const endTerms = layers[last]!.states.map((state) => {
+    if (loop) return []
+    const terms = memories.map((memory, i) => memory.end(state[i]!))
+    return terms.some((one) => !one) ? undefined : terms.flatMap((one) => one ?? [])
+  })
+  return {
+    states: layers.map((layer) => layer.states),
+    places: layers.map((layer) => layer.places),
+    edges,
+    startTerms,
+    endTerms,
+  }
 }
 
 function edgeOf(step: JointStep, to: number): MemoryEdge {
@@ -135,25 +195,25 @@ function edgeOf(step: JointStep, to: number): MemoryEdge {
 }
 
 /** Tracks of one slot while they are found. */
-class Layer {
-  readonly states: number[][] = []
-  readonly #everywhere: Int32Array
+class LayerDraft {
+  readonly #known: KnownTracks
+  readonly #states: number[][] = []
   readonly #trackOf = new Map<string, number>()
   /** `undefined` once a track may be anywhere */
   readonly #masks: (Uint8Array | undefined)[] = []
   readonly #fresh: boolean[] = []
 
-  constructor(everywhere: Int32Array) {
-    this.#everywhere = everywhere
+  constructor(known: KnownTracks) {
+    this.#known = known
   }
 
   track(state: readonly number[]): number {
     const key = state.join()
     const known = this.#trackOf.get(key)
     if (known !== undefined) return known
-    const track = this.states.length
+    const track = this.#states.length
     this.#trackOf.set(key, track)
-    this.states.push([...state])
+    this.#states.push([...state])
     this.#fresh.push(true)
     this.#masks.push(undefined)
     return track
@@ -167,8 +227,14 @@ class Layer {
     this.#fresh[track] = false
   }
 
-  close(): Int32Array[] {
-    return this.#masks.map((mask) => (mask ? listed(mask) : this.#everywhere))
+  close(): TrackLayer {
+    const key = this.#states.map((state, track) => `${state.join()}:${this.#masks[track]?.join('') ?? '*'}`).join(' ')
+    const known = this.#known.layers.get(key)
+    if (known) return known
+    const places = this.#masks.map((mask) => (mask ? listed(mask) : this.#known.everywhere))
+    const made = { states: this.#states, places, after: new Map() }
+    this.#known.layers.set(key, made)
+    return made
   }
 }
 

@@ -16,6 +16,14 @@ export interface NeckLayer {
   readonly remembersMove: boolean
   /** there is an eighth of time or less to get here: moving the hand costs more */
   readonly hurried: boolean
+  /** what rules about the hand add to a move that leads here */
+  readonly handRules: HandRuleCosts | undefined
+}
+
+/** By how far the hand moves, in frets: points, or IMPOSSIBLE. Apart for a hand that leaves an open string. */
+export interface HandRuleCosts {
+  readonly fretted: Int32Array
+  readonly open: Int32Array
 }
 
 /** A way from a track of one layer to a track of the next. */
@@ -45,6 +53,24 @@ export interface NeckProblem {
   readonly startCost: readonly number[]
   readonly endCost: readonly number[]
   readonly loop: boolean
+  /** numbers of the tables above: two trellises that share them share their reverse steps */
+  readonly identities: Identities
+}
+
+/** Numbers objects, so that a key can name them. */
+export class Identities {
+  readonly #numbers = new WeakMap<object, number>()
+  #count = 0
+
+  of(object: object | undefined): number {
+    if (!object) return 0
+    let number = this.#numbers.get(object)
+    if (number === undefined) {
+      number = ++this.#count
+      this.#numbers.set(object, number)
+    }
+    return number
+  }
 }
 
 /** A state, spelled out. */
@@ -93,6 +119,39 @@ export function againCost(
   return from.pitch === to.pitch && from.string !== to.string ? costs.otherString : 0
 }
 
+/** A track with what it pays more than its group. */
+interface Member {
+  readonly track: number
+  readonly more: number
+}
+
+interface GroupDraft {
+  readonly ways: readonly NeckEdge[]
+  readonly least: number
+  readonly members: Member[]
+  readonly places: Set<number>
+}
+
+interface Group {
+  readonly ways: readonly NeckEdge[]
+  readonly members: readonly Member[]
+  /** of any member, rising */
+  readonly places: Int32Array
+}
+
+/** After no move at all, nothing is charged. */
+const NOTHING_AFTER = new Int32Array(MOVES)
+
+interface Arrivals {
+  readonly to: number
+  readonly all: Int32Array
+  readonly places: Int32Array
+  /** in the same order */
+  readonly least: Int32Array
+  /** the same for each move, at `place * MOVES + move` */
+  readonly byMove: Int32Array
+}
+
 /**
  * The trellis of a line on a neck, with a reverse step in three sweeps for each source place (a factored transition: note, then
  * hand, then memory of the move), so that a layer costs about (places x places x hands in reach) and not (states x states).
@@ -119,9 +178,16 @@ export class NeckTrellis implements Trellis {
   readonly #blocks: (Int32Array | undefined)[]
   /** the first layer after the first that remembers its move */
   readonly #moveless: number
-  // Scratch of the reverse step, per (move, hand)
+  readonly #groups: (readonly Group[] | undefined)[]
+  readonly #mostAfter: Int32Array
+  readonly #leastAfter: Int32Array
+  // Scratch of the reverse step, per (move, hand), and per move
   readonly #y: Int32Array
   readonly #z: Int32Array
+  readonly #most = new Int32Array(MOVES)
+  readonly #bests = new Int32Array(MOVES)
+  /** per hand, the dearest shift from any hand of the place before */
+  readonly #spans: Int32Array
 
   constructor(problem: NeckProblem) {
     this.#problem = problem
@@ -160,6 +226,12 @@ export class NeckTrellis implements Trellis {
     this.#blocks = layers.map(() => undefined)
     const remembers = layers.findIndex((layer, index) => index > 0 && layer.remembersMove)
     this.#moveless = remembers < 0 ? layers.length : remembers
+    this.#groups = layers.map(() => undefined)
+    const afterAny = (move: number) =>
+      Array.from({ length: MOVES - 1 }, (_, before) => problem.after[(before + 1) * MOVES + move]!)
+    this.#mostAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.max(...afterAny(move)))
+    this.#leastAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.min(...afterAny(move)))
+    this.#spans = new Int32Array(this.#hands)
     this.#y = new Int32Array(MOVES * this.#hands)
     this.#z = new Int32Array(MOVES * this.#hands)
     this.start = this.#starts()
@@ -173,6 +245,16 @@ export class NeckTrellis implements Trellis {
   stepBack(layer: number, next: Int32Array, into: Int32Array): void {
     const target = this.#problem.layers[layer + 1]!
     this.#relax(layer, layer + 1, target.placeCost, next, into)
+  }
+
+  stepKey(layer: number): string {
+    const { layers, edges, pair, after, neck, identities } = this.#problem
+    const source = layers[layer]!
+    const target = layers[layer + 1]!
+    const flags = Number(target.remembersMove) + 2 * Number(target.hurried) + 4 * Number(layer < this.#moveless)
+    const tables = [neck, after, source.tracks, source.placeCost, edges[layer], pair[layer]]
+    const more = [target.tracks, target.placeCost, target.handRules]
+    return `${flags} ${[...tables, ...more].map((table) => identities.of(table)).join()}`
   }
 
   successors(
@@ -300,77 +382,232 @@ export class NeckTrellis implements Trellis {
     return end
   }
 
-  /** The reverse step from layer `to` to layer `from`, one source place at a time. */
+  /** What the hand pays to get to a layer by how far it moves, rules included. */
+  #shifts(target: NeckLayer, fromOpen: boolean): Int32Array {
+    const { hand } = this.#problem
+    const rules = target.handRules && (fromOpen ? target.handRules.open : target.handRules.fretted)
+    return Int32Array.from({ length: this.#hands }, (_, frets) => {
+      const own = shiftCost(hand, 0, frets, fromOpen ? 0 : 1, target.hurried)
+      return Math.min(IMPOSSIBLE, own + (rules?.[frets] ?? 0))
+    })
+  }
+
+  /** Tracks of a layer that go on in the same ways, up to a constant. */
+  #groupsOf(layer: number): readonly Group[] {
+    const edges = this.#problem.edges[layer]!
+    const known = this.#groups[layer]
+    if (known) return known
+    const { identities, layers } = this.#problem
+    const groups = new Map<string, GroupDraft>()
+    // Most tracks share their ways with others as one array.
+    const byWays = new Map<readonly NeckEdge[], { readonly group: GroupDraft; readonly more: number }>()
+    for (const [track, ways] of edges.entries()) {
+      const shared = byWays.get(ways)
+      if (shared) {
+        shared.group.members.push({ track, more: shared.more })
+        for (const place of layers[layer]!.tracks[track]!) shared.group.places.add(place)
+        continue
+      }
+      let least = IMPOSSIBLE
+      for (const edge of ways) if (edge.cost < least) least = edge.cost
+      let key = ''
+      for (const edge of ways) {
+        const { places, intervals, joins } = edge
+        key += `${edge.to},${edge.cost - least},${identities.of(places)},${identities.of(intervals)},${identities.of(joins)};`
+      }
+      const group = groups.get(key) ?? { ways, least, members: [], places: new Set<number>() }
+      groups.set(key, group)
+      const more = ways.length > 0 ? least - group.least : 0
+      byWays.set(ways, { group, more })
+      group.members.push({ track, more })
+      for (const place of layers[layer]!.tracks[track]!) group.places.add(place)
+    }
+    const made = [...groups.values()].map(({ ways, members, places }) => ({
+      ways,
+      members,
+      places: Int32Array.from(places).sort(),
+    }))
+    this.#groups[layer] = made
+    return made
+  }
+
+  /** The places an edge arrives at, the one that costs least to the end first, with those costs. */
+  #arrivals(known: Arrivals[], edge: NeckEdge, to: number, placeCost: Int32Array, next: Int32Array): Arrivals {
+    const { layers } = this.#problem
+    const all = edge.places ?? layers[to]!.tracks[edge.to]!
+    for (const one of known) if (one.to === edge.to && one.all === all) return one
+    const offsets = this.#offsets[to]!
+    const { hands, pitches } = this.#columns
+    const found: { readonly q: number; readonly low: number }[] = []
+    const byMove = new Int32Array(pitches.length * MOVES)
+    for (const q of all) {
+      const own = placeCost[q]!
+      if (own >= IMPOSSIBLE) continue
+      const reach = hands[q]!
+      let at = offsets[edge.to * pitches.length + q]!
+      let low = IMPOSSIBLE
+      for (let move = 0; move < MOVES; move++) {
+        let least = IMPOSSIBLE
+        for (let h = 0; h < reach; h++, at++) if (next[at]! < least) least = next[at]!
+        byMove[q * MOVES + move] = least + own
+        if (least < low) low = least
+      }
+      if (low < IMPOSSIBLE) found.push({ q, low: low + own })
+    }
+    found.sort((a, b) => a.low - b.low || a.q - b.q)
+    const made = {
+      to: edge.to,
+      all,
+      places: Int32Array.from(found, ({ q }) => q),
+      least: Int32Array.from(found, ({ low }) => low),
+      byMove,
+    }
+    known.push(made)
+    return made
+  }
+
+  /**
+   * The reverse step from layer `to` to layer `from`, one source place at a time.
+   *
+   * Arrivals are tried in the order of what they cost to the end, and no further once the next one cannot be the best for any hand and
+   * any move before: the dearest that one already tried can be is then less than the least that it can be.
+   */
   #relax(from: number, to: number, placeCost: Int32Array, next: Int32Array, into: Int32Array): void {
-    const { neck, layers, edges, pair, after, hand } = this.#problem
+    const { neck, layers, pair, after, hand } = this.#problem
     const { base, width } = this.#range
     const { pitches, strings, hands: reaches, shifts, frets } = this.#columns
     const source = layers[from]!
     const target = layers[to]!
     const offsets = this.#offsets[to]!
+    const sourceOffsets = this.#offsets[from]!
     const pairs = pair[from]!
     const { remembersMove } = target
     // Imported constants, at hand: this is the innermost loop of all.
     const never = IMPOSSIBLE
     const count = MOVES
-    const none = NO_MOVE
     const crossings = this.#crossing
     const moveOfInterval = this.#moveOf
     const y = this.#y
     const z = this.#z
     const hands = this.#hands
+    const shiftsFretted = this.#shifts(target, false)
+    const shiftsOpen = this.#shifts(target, true)
+    const ruled = target.handRules !== undefined
     // Once a move was remembered there is always one before.
-    const firstMove = from < this.#moveless ? none : 1
+    const firstMove = from < this.#moveless ? NO_MOVE : 1
+    // Per move: what it costs after the move before, at most and at least.
+    const mostAfter = this.#mostAfter
+    const leastAfter = firstMove === NO_MOVE ? NOTHING_AFTER : this.#leastAfter
+    const bests = this.#bests
+    const rowLeast = new Int32Array(width)
+    for (let x = 0; x < width; x++) {
+      let least = never
+      for (let i = x * width; i < (x + 1) * width; i++) if (pairs[i]! < least) least = pairs[i]!
+      rowLeast[x] = least
+    }
+    const arrivals: Arrivals[] = []
+    const most = this.#most
+    const spans = this.#spans
     into.fill(never)
-    for (const [track, sources] of source.tracks.entries()) {
-      const ways = edges[from]![track]!
-      for (const p of sources) {
+    for (const { ways, members, places } of this.#groupsOf(from)) {
+      for (const p of places) {
         if (source.placeCost[p]! >= never) continue
         const pitch = pitches[p]!
         const row = (pitch - base) * width - base
+        const rowBound = rowLeast[pitch - base]!
         const crossing = strings[p]! * neck.strings
+        const shiftBy = frets[p] === 0 ? shiftsOpen : shiftsFretted
+        const lowHand = shifts[p]!
+        const highHand = lowHand + reaches[p]! - 1
+        for (let h = 0; h < hands; h++)
+          spans[h] =
+            shiftBy[h < lowHand ? highHand - h : h > highHand ? h - lowHand : Math.max(h - lowHand, highHand - h)]!
         // Play: the cheapest way on, by the hand that plays it and the move that it is. Bit n of `moves`: move n is there.
         y.fill(never)
+        most.fill(never)
+        bests.fill(never)
         let moves = 0
+        let enough = never
         for (const edge of ways) {
-          const arrivals = edge.places ?? target.tracks[edge.to]!
+          const { places: order, least: lows, byMove } = this.#arrivals(arrivals, edge, to, placeCost, next)
           const trackOffset = edge.to * pitches.length
           const conditional = edge.intervals !== undefined || edge.joins !== undefined
-          for (let i = 0; i < arrivals.length; i++) {
-            const q = arrivals[i]!
+          const bound = rowBound + edge.cost
+          for (let i = 0; i < order.length; i++) {
+            if (lows[i]! + bound >= enough) break
+            const q = order[i]!
             const there = pitches[q]!
             const step = pairs[row + there]!
-            const own = placeCost[q]!
-            if (step >= never || own >= never) continue
+            const first = remembersMove ? moveOfInterval[there - pitch + 127]! : firstMove
+            if (step >= never) continue
             if (conditional && !this.#admits(edge, pitch, there)) continue
-            const offset = offsets[trackOffset + q]!
             const again = there === pitch && q !== p ? hand.otherString : 0
-            const cost = step + own + edge.cost + crossings[crossing + strings[q]!]! + again
+            const more = step + edge.cost + crossings[crossing + strings[q]!]! + again
+            const bounds = q * count
+            if (
+              remembersMove ? byMove[bounds + first]! + more + leastAfter[first]! >= enough : lows[i]! + more >= enough
+            )
+              continue
+            const offset = offsets[trackOffset + q]!
+            const cost = more + placeCost[q]!
             const reach = reaches[q]!
-            const first = remembersMove ? moveOfInterval[there - pitch + 127]! : 0
+            const lowest = shifts[q]!
             const last = remembersMove ? first : count - 1
+            let closer = false
             for (let move = first; move <= last; move++) {
+              if (byMove[bounds + move]! + more >= most[move]!) continue
               const at = offset + move * reach
-              const yAt = move * hands + shifts[q]!
-              let found = false
+              const yAt = move * hands + lowest
+              let best = never
+              let bestHand = 0
               for (let h = 0; h < reach; h++) {
                 const value = next[at + h]! + cost
-                if (value < y[yAt + h]!) {
-                  y[yAt + h] = value
-                  found = true
+                if (value < y[yAt + h]!) y[yAt + h] = value
+                if (value < best) {
+                  best = value
+                  bestHand = lowest + h
                 }
               }
-              if (found) moves |= 1 << move
+              if (best >= never) continue
+              moves |= 1 << move
+              if (best < bests[move]!) bests[move] = best
+              const dearest = best + spans[bestHand]!
+              if (dearest < most[move]!) {
+                most[move] = dearest
+                closer = true
+              }
+            }
+            if (!closer) continue
+            // Where the move is remembered any one of them will do; else each move before goes its own way.
+            if (remembersMove) {
+              enough = Math.min(enough, most[first]! + mostAfter[first]!)
+            } else {
+              enough = 0
+              for (let move = firstMove; move < count; move++) if (most[move]! > enough) enough = most[move]!
             }
           }
         }
+        if (remembersMove) {
+          for (let move = 0; move < count; move++) if (bests[move]! + leastAfter[move]! >= enough) moves &= ~(1 << move)
+        }
         if (moves === 0) continue
         // Shift: the hand moves before the note; a cost linear in frets needs two sweeps only.
-        const perFret = hand.perFret + (frets[p] !== 0 && target.hurried ? hand.hurried : 0)
+        const perFret = shiftBy[1] === undefined ? 0 : shiftBy[1]! - (frets[p] === 0 ? 0 : hand.move)
         const perMove = frets[p] === 0 ? 0 : hand.move
         for (let move = 0; move < count; move++) {
           if ((moves & (1 << move)) === 0) continue
           const at = move * hands
+          if (ruled) {
+            for (let h = lowHand; h <= highHand; h++) {
+              let least = never
+              for (let other = 0; other < hands; other++) {
+                const value = y[at + other]! + shiftBy[Math.abs(other - h)]!
+                if (value < least) least = value
+              }
+              z[at + h] = least
+            }
+            continue
+          }
           let near = never
           for (let h = 0; h < hands; h++) {
             near += perFret
@@ -387,19 +624,22 @@ export class NeckTrellis implements Trellis {
           }
         }
         // Fold: what the move costs after the move before.
-        const offset = this.#offsets[from]![track * pitches.length + p]!
         const reach = reaches[p]!
-        for (let move = 0; move < count; move++) {
-          if ((moves & (1 << move)) === 0) continue
-          const zAt = move * hands + shifts[p]!
-          const first = remembersMove ? firstMove : move
-          const last = remembersMove ? count - 1 : move
-          for (let before = first; before <= last; before++) {
-            const cost = remembersMove ? after[before * count + move]! : 0
-            const at = offset + before * reach
-            for (let h = 0; h < reach; h++) {
-              const value = z[zAt + h]! + cost
-              if (value < into[at + h]!) into[at + h] = value
+        for (const { track, more } of members) {
+          const offset = sourceOffsets[track * pitches.length + p]!
+          if (offset < 0) continue
+          for (let move = 0; move < count; move++) {
+            if ((moves & (1 << move)) === 0) continue
+            const zAt = move * hands + lowHand
+            const first = remembersMove ? firstMove : move
+            const last = remembersMove ? count - 1 : move
+            for (let before = first; before <= last; before++) {
+              const cost = (remembersMove ? after[before * count + move]! : 0) + more
+              const at = offset + before * reach
+              for (let h = 0; h < reach; h++) {
+                const value = z[zAt + h]! + cost
+                if (value < into[at + h]!) into[at + h] = value
+              }
             }
           }
         }
@@ -422,6 +662,7 @@ export class NeckTrellis implements Trellis {
     const target = layers[to]!
     const { track, place, hand: handBefore, move: before } = this.stateOf(from, state)
     const here = neck.places[place]!
+    const rules = target.handRules && (here.fret === 0 ? target.handRules.open : target.handRules.fretted)
     for (const edge of edges[from]![track]!) {
       for (const q of edge.places ?? target.tracks[edge.to]!) {
         const there = neck.places[q]!
@@ -443,7 +684,8 @@ export class NeckTrellis implements Trellis {
           // Before the shift is known: most are too dear without it.
           if (toGo && cost + toGo[next]! > most) continue
           const shift = shiftCost(hand, handBefore, there.lowestHand + h, here.fret, target.hurried)
-          visit(next, cost + shift)
+          const ruled = rules?.[Math.abs(there.lowestHand + h - handBefore)] ?? 0
+          if (ruled < IMPOSSIBLE) visit(next, cost + shift + ruled)
         }
       }
     }

@@ -1,10 +1,12 @@
 import { type Chord, degreeAt, familyOf } from '../music/chord.ts'
 import { type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { CostTerm } from './line.ts'
-import { type Memory, type MemoryStep, placesWhere } from './memory.ts'
-import type { Neck } from './neck.ts'
+import type { Memory, MemoryStep } from './memory.ts'
 import { type Pattern, type PatternToken, semitonesOfToken } from './pattern.ts'
+import { binds, type RuleInForce } from './rule.ts'
+import { chordKey } from './standing.ts'
 import type { WalkPlace } from './walk-costs.ts'
+import type { PlaceMasks } from './walk-known.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What a state says: which pattern is in force and where in it the line is. */
@@ -21,43 +23,85 @@ const LEADS: readonly number[] = [-7, -2, -1, 1, 2, 5]
 /** How far an anticipated degree may lie from the note before it, so that it is in the nearest octave. */
 const NEAREST: readonly number[] = Array.from({ length: 13 }, (_, i) => i - 6)
 
+/** What a memory of patterns is made for. */
+export interface PatternsAsked {
+  /** those that may be in force */
+  readonly patterns: readonly Pattern[]
+  /** notes may be free of any pattern, too: nobody chose patterns, but a rule speaks of one */
+  readonly free: boolean
+  /** those about patterns count; others are passed over */
+  readonly rules: readonly RuleInForce[]
+}
+
+/** A rule that counts how often a pattern is begun. Its count stops at `most`: more is a breach, or is not needed. */
+interface Counter {
+  readonly rule: RuleInForce
+  readonly pattern: string
+  readonly atLeast: number
+  readonly most: number
+  /** more than `most` is a breach */
+  readonly bounded: boolean
+}
+
 /**
- * The memory of chosen degree patterns. A pattern comes into force at a chord change or where the one before it is done, and
+ * The memory of degree patterns. A pattern comes into force at a chord change or where the one before it is done, and
  * also at a bar line; it is cut at a change, and begins again when it is done. Register is exact: two tokens of one pattern
- * under one chord are a fixed interval apart. Over a chord that no chosen pattern names, notes are free.
+ * under one chord are a fixed interval apart. Over a chord that no pattern names, notes are free.
  *
  * An approach at the end of a pattern aims at whatever is arrived at; at the very end, at the root that the form begins with.
+ *
+ * Rules that ask for a pattern in some bars are kept note by note; rules that count are counters beside the pattern.
  */
 export function patternMemory(
-  patterns: readonly Pattern[],
+  asked: PatternsAsked,
   places: readonly WalkPlace[],
   table: WalkTable,
-  neck: Neck,
+  masks: PlaceMasks,
   loop: boolean,
 ): Memory & { stateOf(state: number): PatternState } {
-  const states: PatternState[] = []
-  const numbers = new Map<string, number>()
-  const numberOf = (pattern: Pattern | undefined, token: number | undefined): number => {
-    const key = `${pattern?.id ?? ''}/${token ?? 'approach'}`
-    const known = numbers.get(key)
-    if (known !== undefined) return known
-    states.push({ pattern, token })
-    numbers.set(key, states.length - 1)
-    return states.length - 1
+  const { patterns, free } = asked
+  // State 0 has no pattern; each pattern has one state for each token and one for an approach that took over.
+  const states: PatternState[] = [{ pattern: undefined, token: 0 }]
+  const firstOf = new Map<Pattern, number>()
+  for (const pattern of patterns) {
+    firstOf.set(pattern, states.length)
+    for (const token of pattern.tokens.keys()) states.push({ pattern, token })
+    states.push({ pattern, token: undefined })
   }
-  const masks = new Map<PitchClass, Uint8Array>()
-  const maskOf = (pitchClass: PitchClass): Uint8Array => {
-    const known = masks.get(pitchClass) ?? placesWhere(neck, (pitch) => pitchClassOf(pitch) === pitchClass)
-    masks.set(pitchClass, known)
-    return known
-  }
+  const numberOf = (pattern: Pattern | undefined, token: number | undefined): number =>
+    pattern ? firstOf.get(pattern)! + (token ?? pattern.tokens.length) : 0
+  const maskOf = (pitchClass: PitchClass): Uint8Array =>
+    masks.where(`pitch class ${pitchClass}`, (pitch) => pitchClassOf(pitch) === pitchClass)
+  const scaleOf = (chord: Chord): Uint8Array =>
+    masks.where(`scale of ${chordKey(chord)}`, (pitch) => degreeAt(chord, pitchClassOf(pitch)).standing !== 'chromatic')
   const fits = (pattern: Pattern, chord: Chord): boolean =>
     pattern.families === 'any' || pattern.families.includes(familyOf(chord))
   const at = (slot: number): WalkPlace => places[slot % places.length]!
   /** the chord after the one that sounds at a slot; at the end, the first */
   const nextChord = (slot: number): Chord => {
     const { run } = at(slot)
-    return (places.slice(slot).find((place) => place.run !== run) ?? places[0]!).chord
+    for (let later = slot + 1; later < places.length; later++)
+      if (places[later]!.run !== run) return places[later]!.chord
+    return places[0]!.chord
+  }
+  const inForce = asked.rules.filter((rule) => rule.test.looksAt === 'patterns-in-force')
+  /** the rules that ask for a pattern at a slot */
+  const askedAt =
+    inForce.length === 0 ? () => [] : (slot: number) => inForce.filter((rule) => binds(rule, at(slot).slot.barIndex))
+  const wanted = (rule: RuleInForce): string => (rule.test.looksAt === 'patterns-in-force' ? rule.test.pattern : '')
+  const musts = (slot: number): readonly string[] =>
+    askedAt(slot)
+      .filter((rule) => rule.strength === 'must')
+      .map(wanted)
+  /** a state may stand at a slot, and what it pays there */
+  const judged = (slot: number, pattern: Pattern | undefined): readonly CostTerm[] | undefined => {
+    const terms: CostTerm[] = []
+    for (const rule of askedAt(slot)) {
+      if (wanted(rule) === pattern?.id) continue
+      if (rule.strength === 'must') return undefined
+      terms.push({ rule: rule.id, points: rule.strength })
+    }
+    return terms
   }
 
   /** The steps onto a token; `before` is the token of the note before, if it belongs to the same round of the pattern. */
@@ -83,10 +127,7 @@ export function patternMemory(
       return { to, places: mask, intervals: [semitonesOfToken(own, place.chord) - previousHeight] }
     }
     const offsets = offsetsOf(own)
-    const scale =
-      own.by === 'scale'
-        ? placesWhere(neck, (pitch) => degreeAt(place.chord, pitchClassOf(pitch)).standing !== 'chromatic')
-        : undefined
+    const scale = own.by === 'scale' ? scaleOf(place.chord) : undefined
     if (previous?.kind === 'approach') {
       // Both aim at the same note.
       const intervals = offsets.flatMap((offset) => offsetsOf(previous).map((other) => offset - other))
@@ -100,51 +141,184 @@ export function patternMemory(
     if (slot + 1 === places.length && !loop) {
       const aim = places[0]!.chord.bassPc
       const classes = offsets.map((offset) => pitchClassOf(aim + offset))
-      return { to, places: placesWhere(neck, (pitch) => classes.includes(pitchClassOf(pitch))) }
+      return { to, places: masks.where(`pitch classes ${classes}`, (pitch) => classes.includes(pitchClassOf(pitch))) }
     }
     return { to, ...(scale ? { places: scale } : {}) }
   }
 
-  /** The ways for patterns to begin at a slot, coming from `from`. */
-  const begins = (slot: number, from: PatternState | undefined): MemoryStep[] => {
-    const fitting = patterns.filter((pattern) => fits(pattern, at(slot).chord))
-    if (fitting.length === 0) return [{ to: numberOf(undefined, 0) }]
-    return fitting.map((pattern) => {
-      const changed: CostTerm[] =
-        from?.pattern && from.pattern !== pattern ? [{ rule: 'pattern-goes-on', points: table.patternChanged }] : []
-      return { ...onto(pattern, 0, slot, undefined), arriving: changed }
-    })
+  const begun = new Map<string, readonly MemoryStep[]>()
+  /**
+   * The ways for patterns to begin at a slot, coming from a pattern, by an interval out of `into` if there is one. What is the same
+   * is the same array: most states go on in one of a few ways.
+   */
+  const begins = (
+    slot: number,
+    from: Pattern | undefined,
+    into: readonly number[] | undefined,
+  ): readonly MemoryStep[] => {
+    const key = `${slot % places.length} ${from ? firstOf.get(from) : ''} ${into ?? ''}`
+    const known = begun.get(key)
+    if (known) return known
+    const required = musts(slot)
+    const fitting = patterns.filter((pattern) => required.includes(pattern.id) || fits(pattern, at(slot).chord))
+    const steps: MemoryStep[] = []
+    const add = (step: MemoryStep, pattern: Pattern | undefined, changed: boolean): void => {
+      const terms = judged(slot, pattern)
+      if (!terms) return
+      const price = changed ? [{ rule: 'pattern-goes-on', points: table.patternChanged }] : []
+      const narrow = into ? narrowed(step, into) : step
+      steps.push({ ...narrow, arriving: [...(step.arriving ?? []), ...price, ...terms] })
+    }
+    for (const pattern of fitting) {
+      add(onto(pattern, 0, slot, undefined), pattern, from !== undefined && from !== pattern)
+    }
+    if (fitting.length === 0 || free) add({ to: numberOf(undefined, 0) }, undefined, free && from !== undefined)
+    begun.set(key, steps)
+    return steps
   }
 
-  return {
-    stateOf: (state) => states[state]!,
-    begin: () => begins(0, undefined),
-    step(slot, state) {
-      const here = states[state]!
-      const { pattern, token } = here
+  /** The ways on, the counters apart. */
+  const stepsFrom = (slot: number, state: number): readonly MemoryStep[] => {
+    const { pattern, token } = states[state]!
+    const next = at(slot + 1)
+    const seam = slot + 1 === places.length
+    const changes = seam || next.arrives
+    const opens = changes || next.slot.strength === 'one'
+    const terms = judged(slot + 1, pattern)
+    if (!pattern) {
+      if (changes || (free && opens)) return begins(slot + 1, undefined, undefined)
+      return terms ? [{ to: state, arriving: terms }] : begins(slot + 1, undefined, undefined)
+    }
+    if (token === undefined) return begins(slot + 1, pattern, LEADS)
+    const done = token + 1 === pattern.tokens.length
+    let steps: readonly MemoryStep[] = []
+    if (opens || done) {
+      const aim = pattern.tokens[token]!
+      // An approach to a token of its own pattern that is cut leads nowhere; one at the end leads into what begins.
+      const leads = aim.kind === 'approach' && heightOf(pattern, token, at(slot).chord) === undefined
+      steps = begins(slot + 1, pattern, leads ? offsetsOf(aim).map((offset) => -offset) : undefined)
+    }
+    if (changes || !terms) return steps
+    if (!done) steps = [{ ...onto(pattern, token + 1, slot + 1, token), arriving: terms }, ...steps]
+    const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives
+    if (beforeChange && pattern.tokens[token]!.kind === 'degree') {
+      const arriving = [{ rule: 'pattern-holds', points: table.approachTakesOver }, ...terms]
+      steps = [...steps, { to: numberOf(pattern, undefined), arriving }]
+    }
+    return steps
+  }
+
+  const asks = inForce.map(({ sentence, strength }) => `${sentence} (${strength})`)
+  const plain: Memory = {
+    name: `patterns ${patterns.map(({ id, text, families }) => `${id}=${text}/${families}`).join(' ')} ${free} ${asks}`,
+    key(slot) {
       const next = at(slot + 1)
       const seam = slot + 1 === places.length
-      const changes = seam || next.arrives
-      if (!pattern) return changes ? begins(slot + 1, here) : [{ to: state }]
-      if (token === undefined) return begins(slot + 1, here).map((step) => narrowed(step, LEADS))
-      const done = token + 1 === pattern.tokens.length
-      const steps: MemoryStep[] = []
-      if (!changes && !done) steps.push(onto(pattern, token + 1, slot + 1, token))
-      if (changes || done || next.slot.strength === 'one') {
-        const aim = pattern.tokens[token]!
-        // An approach to a token of its own pattern that is cut leads nowhere; one at the end leads into what begins.
-        const leads = aim.kind === 'approach' && heightOf(pattern, token, at(slot).chord) === undefined
-        const into = leads ? offsetsOf(aim).map((offset) => -offset) : undefined
-        for (const step of begins(slot + 1, here)) steps.push(into ? narrowed(step, into) : step)
-      }
       const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives
-      if (!changes && beforeChange && pattern.tokens[token]!.kind === 'degree') {
-        const arriving = [{ rule: 'pattern-holds', points: table.approachTakesOver }]
-        steps.push({ to: numberOf(pattern, undefined), arriving })
-      }
-      return steps
+      const ends = slot + 2 === places.length && !loop
+      const flags = [seam || next.arrives, next.slot.strength === 'one', beforeChange, ends].map(Number).join('')
+      const chords = [at(slot).chord, next.chord, nextChord((slot + 1) % places.length)]
+      const bound = inForce.map((rule) => Number(binds(rule, next.slot.barIndex)))
+      return `${chords.map(chordKey).join(' ')} ${flags} ${ends ? places[0]!.chord.bassPc : ''} ${bound.join('')}`
     },
+    begin: () => begins(0, undefined, undefined),
+    step: stepsFrom,
     end: () => [],
+  }
+  const counted = withCounters(plain, countersOf(asked.rules), states, places)
+  return { ...counted, stateOf: (state) => states[state % states.length]! }
+}
+
+function countersOf(rules: readonly RuleInForce[]): readonly Counter[] {
+  return rules.flatMap((rule): readonly Counter[] => {
+    const { test } = rule
+    if (test.looksAt !== 'pattern') return []
+    const { pattern, atLeast, atMost } = test
+    return [{ rule, pattern, atLeast, most: atMost ?? atLeast, bounded: atMost !== undefined }]
+  })
+}
+
+/** A memory of patterns that counts beside: a state is one of the memory's, and what has been counted, in mixed radix above it. */
+function withCounters(
+  memory: Memory,
+  counters: readonly Counter[],
+  states: readonly PatternState[],
+  places: readonly WalkPlace[],
+): Memory {
+  if (counters.length === 0) return memory
+  const breach = ({ rule }: Counter, times: number): CostTerm[] =>
+    rule.strength === 'must' || times === 0 ? [] : [{ rule: rule.id, points: times * rule.strength }]
+  const countsOf = (state: number): number[] => {
+    let rest = Math.floor(state / states.length)
+    return counters.map(({ most }) => {
+      const count = rest % (most + 1)
+      rest = Math.floor(rest / (most + 1))
+      return count
+    })
+  }
+  const stateOf = (base: number, counts: readonly number[]): number => {
+    let folded = 0
+    for (let i = counters.length - 1; i >= 0; i--) folded = folded * (counters[i]!.most + 1) + counts[i]!
+    return folded * states.length + base
+  }
+  /** counts after a step, if it may be taken */
+  const counting = (step: MemoryStep, slot: number, counts: readonly number[]): MemoryStep | undefined => {
+    const { pattern, token } = states[step.to]!
+    const after = [...counts]
+    const arriving = [...(step.arriving ?? [])]
+    for (const [i, counter] of counters.entries()) {
+      if (token !== 0 || pattern?.id !== counter.pattern || !binds(counter.rule, places[slot]!.slot.barIndex)) continue
+      if (after[i]! < counter.most) after[i]!++
+      else if (counter.bounded) {
+        if (counter.rule.strength === 'must') return undefined
+        arriving.push(...breach(counter, 1))
+      }
+    }
+    return { ...step, to: stateOf(step.to, after), arriving }
+  }
+  const all = (
+    steps: readonly MemoryStep[],
+    slot: number,
+    counts: readonly number[],
+    leaving: readonly CostTerm[] = [],
+  ) =>
+    steps.flatMap((step) => {
+      const counted = counting(step, slot, counts)
+      if (!counted) return []
+      return [leaving.length > 0 ? { ...counted, leaving: [...(counted.leaving ?? []), ...leaving] } : counted]
+    })
+  const none = counters.map(() => 0)
+  /** what is missing at the end; `undefined` if a must forbids it */
+  const missing = (counts: readonly number[]): readonly CostTerm[] | undefined => {
+    const terms: CostTerm[] = []
+    for (const [i, counter] of counters.entries()) {
+      const times = Math.max(0, counter.atLeast - counts[i]!)
+      if (times > 0 && counter.rule.strength === 'must') return undefined
+      terms.push(...breach(counter, times))
+    }
+    return terms
+  }
+  const names = counters.map(({ rule }) => `${rule.sentence} (${rule.strength})`)
+  return {
+    name: `${memory.name} ${names.join(' ')}`,
+    key(slot) {
+      const { barIndex } = places[(slot + 1) % places.length]!.slot
+      return `${memory.key(slot)} ${counters.map(({ rule }) => Number(binds(rule, barIndex))).join('')}`
+    },
+    begin: () => all(memory.begin(), 0, none),
+    step(slot, state) {
+      const counts = countsOf(state)
+      const steps = memory.step(slot, state % states.length)
+      if (slot + 1 < places.length) return all(steps, slot + 1, counts)
+      // Round again, and the counting begins anew.
+      const owed = missing(counts)
+      return owed ? all(steps, 0, none, owed) : []
+    },
+    end(state) {
+      const owed = missing(countsOf(state))
+      const before = memory.end(state % states.length)
+      return owed && before ? [...before, ...owed] : undefined
+    },
   }
 }
 

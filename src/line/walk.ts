@@ -1,20 +1,20 @@
 import type { Form } from '../chart/form.ts'
-import type { Chord } from '../music/chord.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Slot } from '../rhythm/slot.ts'
-import { bestPath, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
+import { bestPath, type CostsToGo, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
 import { ExcessGraph, type Found, loopFrom } from '../search/excess.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { heardMemory } from './heard-memory.ts'
 import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
 import { type MemoryEdge, type Tracks, unroll } from './memory.ts'
-import { costAfter, MOVES } from './move.ts'
-import { type Neck, neckOf } from './neck.ts'
-import { type NeckLayer, NeckTrellis, type PitchRange, pitchRange } from './neck-step.ts'
+import type { Neck, Place } from './neck.ts'
+import { type HandRuleCosts, type NeckLayer, NeckTrellis } from './neck-step.ts'
 import type { Pattern } from './pattern.ts'
-import { patternMemory } from './pattern-memory.ts'
+import { type PatternsAsked, patternMemory } from './pattern-memory.ts'
+import { patternOf } from './patterns.ts'
 import { binds, type RuleInForce } from './rule.ts'
 import { automatonOf } from './rule-memory.ts'
+import { chordKey, standingKey } from './standing.ts'
 import {
   type AddTerm,
   handTerms,
@@ -25,6 +25,7 @@ import {
   type WalkPlace,
   walkPlaces,
 } from './walk-costs.ts'
+import { type KnownNeck, KnownWalks } from './walk-known.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What a walking line is built from. */
@@ -41,6 +42,8 @@ export interface WalkRequest {
   /** degree patterns in force; absent: the notes are free */
   readonly patterns: readonly Pattern[] | undefined
   readonly rules: readonly RuleInForce[]
+  /** at the tempo of the line */
+  readonly secondsPerTick: number
   /** the last note has to lead into the first */
   readonly loop: boolean
   /** how many lines, >= 1 */
@@ -71,8 +74,8 @@ const LIMITS = [5, 8, 12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
  *
  * Where two chords follow each other so that nothing can be played, the answer names the bar.
  */
-export function walk(asked: WalkRequest): WalkResult {
-  const steps = walking(asked)
+export function walk(asked: WalkRequest, known = new KnownWalks()): WalkResult {
+  const steps = walking(asked, known)
   for (;;) {
     const step = steps.next()
     if (step.done) return step.value
@@ -80,17 +83,17 @@ export function walk(asked: WalkRequest): WalkResult {
 }
 
 /** The same a line at a time: yields all lines known so far, so that the caller may take breath or give it up. */
-export function* walking(asked: WalkRequest): Generator<readonly SearchedLine[], WalkResult> {
-  const request = withPatterns(asked)
+export function* walking(asked: WalkRequest, known = new KnownWalks()): Generator<readonly SearchedLine[], WalkResult> {
+  const request = withPatterns(asked, known)
   const ghosts = request.slots.filter((slot) => slot.ghost)
   const total = request.planTerms.reduce((sum, term) => sum + term.points, 0)
-  const problem = problemOf(request)
+  const problem = problemOf(request, known)
   if (!problem) {
     const line = { notes: [], ghosts, terms: request.planTerms, cost: total, provenWithin: 0 }
     return { ok: true, lines: [line], exhausted: false }
   }
   const { trellis, places } = problem
-  const toGo = costsToGo(trellis)
+  const toGo = costsToGo(trellis, known.layers)
   if (leastCost(trellis, toGo) >= IMPOSSIBLE) {
     return { ok: false, barIndex: places[deadLayer(trellis, toGo)!]!.slot.barIndex }
   }
@@ -135,9 +138,12 @@ export function* walking(asked: WalkRequest): Generator<readonly SearchedLine[],
 /** What a free line never does a pattern may ask for: a chromatic note on a change, and for each semitone over the octave more points. */
 const IN_A_PATTERN = { chromaticArrival: 15, perSemitoneOverOctave: 2, widest: 24 }
 
-function withPatterns(request: WalkRequest): WalkRequest {
-  if (!request.patterns) return request
-  const { table } = request
+function withPatterns(request: WalkRequest, known: KnownWalks): WalkRequest {
+  if (!patternsAsked(request)) return request
+  return { ...request, table: known.widened(request.table, widened) }
+}
+
+function widened(table: WalkTable): WalkTable {
   const wide = (intervals: readonly number[]) =>
     Array.from(
       { length: IN_A_PATTERN.widest + 1 },
@@ -145,31 +151,28 @@ function withPatterns(request: WalkRequest): WalkRequest {
         intervals[size] ?? intervals.at(-1)! + (size - intervals.length + 1) * IN_A_PATTERN.perSemitoneOverOctave,
     )
   return {
-    ...request,
-    table: {
-      ...table,
-      arrival: { ...table.arrival, chromatic: table.arrival.chromatic ?? IN_A_PATTERN.chromaticArrival },
-      intervals: wide(table.intervals),
-      intoOffBeat: wide(table.intoOffBeat),
-    },
+    ...table,
+    arrival: { ...table.arrival, chromatic: table.arrival.chromatic ?? IN_A_PATTERN.chromaticArrival },
+    intervals: wide(table.intervals),
+    intoOffBeat: wide(table.intoOffBeat),
   }
 }
 
-function plainBest(trellis: NeckTrellis, toGo: readonly Int32Array[]): Found {
+function plainBest(trellis: NeckTrellis, toGo: CostsToGo): Found {
   const path = bestPath(trellis, toGo)
   return path ? { kind: 'path', path, cost: leastCost(trellis, toGo), provenWithin: 0 } : { kind: 'none' }
 }
 
 /** True if any line at all obeys the rules. Cheaper than building one. */
-export function canWalk(request: WalkRequest): boolean {
-  const problem = problemOf(withPatterns(request))
+export function canWalk(request: WalkRequest, known = new KnownWalks()): boolean {
+  const problem = problemOf(withPatterns(request, known), known)
   if (!problem) return true
-  return leastCost(problem.trellis, costsToGo(problem.trellis)) < IMPOSSIBLE
+  return leastCost(problem.trellis, costsToGo(problem.trellis, known.layers)) < IMPOSSIBLE
 }
 
 /** How many states the search has, for benchmarks: all of them are expanded once. */
 export function statesOfWalk(request: WalkRequest): { readonly slots: number; readonly states: number } {
-  const problem = problemOf(request)
+  const problem = problemOf(request, new KnownWalks())
   if (!problem) return { slots: 0, states: 0 }
   const { trellis } = problem
   let states = 0
@@ -186,42 +189,45 @@ interface WalkProblem {
 }
 
 /** The trellis of a request; `undefined` if nothing sounds. */
-function problemOf(request: WalkRequest): WalkProblem | undefined {
+function problemOf(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
   const { table, rules, loop } = request
   const places = walkPlaces(request.form, request.slots, table, loop)
   if (places.length === 0) return undefined
-  const neck = neckOf(request.instrument, request.frets)
-  const range = pitchRange(neck)
+  const knownNeck = known.neck(table, request.instrument, request.frets)
+  const { neck, range, masks } = knownNeck
 
   // What needs memory.
-  const patterns = request.patterns ? patternMemory(request.patterns, places, table, neck, loop) : undefined
+  const asked = patternsAsked(request)
+  const patterns = asked && patternMemory(asked, places, table, masks, loop)
   const automata = rules
     .filter((rule) => rule.test.looksAt === 'memory')
     .map((rule) => automatonOf(rule, places, range, loop))
-  const tracks = unroll([patterns ?? heardMemory(places, table, neck), ...automata], places.length, neck, loop)
+  // Where notes are free of patterns, chords have to be heard.
+  const heard = asked && !asked.free ? [] : [heardMemory(places, table, masks)]
+  const memories = [...(patterns ? [patterns] : []), ...heard, ...automata]
+  const tracks = unroll(memories, places.length, loop, knownNeck.tracks)
 
   // What does not.
-  const costs = new PairCosts(request, places, range)
-  const layers: NeckLayer[] = places.map((place, slot) => ({
-    placeCost: placeCosts(request, place, neck),
-    tracks: tracks.places[slot]!,
-    remembersMove: place.onBeat,
-    hurried: isHurried(places, slot, request.form.ticks),
-  }))
-  const after = new Int32Array(MOVES * MOVES)
-  for (let before = 0; before < MOVES; before++)
-    for (let move = 0; move < MOVES; move++) after[before * MOVES + move] = costAfter(table.after, before, move)
   const sum = (terms: readonly CostTerm[]) => terms.reduce((points, term) => points + term.points, 0)
   const trellis = new NeckTrellis({
     neck,
     hand: table.hand,
-    after,
-    layers,
+    after: knownNeck.after,
+    layers: places.map(
+      (place, slot): NeckLayer => ({
+        placeCost: placeCosts(request, place, knownNeck),
+        tracks: tracks.places[slot]!,
+        remembersMove: place.onBeat,
+        hurried: ticksTo(request, places, slot) <= HURRIED_TICKS,
+        handRules: handRulesAt(request, places, slot, knownNeck),
+      }),
+    ),
     edges: tracks.edges,
-    pair: places.map((_, slot) => costs.of(slot)),
+    pair: places.map((_, slot) => pairCosts(request, places, slot, knownNeck)),
     startCost: tracks.startTerms.map(sum),
-    endCost: tracks.endTerms.map(sum),
+    endCost: tracks.endTerms.map((terms) => (terms ? sum(terms) : IMPOSSIBLE)),
     loop,
+    identities: known.identities,
   })
   const patternAt = (slot: number, track: number) => {
     const state = patterns?.stateOf(tracks.states[slot]![track]![0]!)
@@ -231,39 +237,66 @@ function problemOf(request: WalkRequest): WalkProblem | undefined {
   return { places, neck, tracks, trellis, patternAt }
 }
 
-/** An eighth or less from the note before. In a loop the first note follows the last. */
-function isHurried(places: readonly WalkPlace[], slot: number, formTicks: number): boolean {
+/** The patterns that may be in force: those chosen, or else those that a rule speaks of; `undefined` where nobody does. */
+function patternsAsked({ patterns, rules }: WalkRequest): PatternsAsked | undefined {
+  const named = rules.flatMap(({ test }) =>
+    test.looksAt === 'pattern' || test.looksAt === 'patterns-in-force' ? [test.pattern] : [],
+  )
+  if (!patterns && named.length === 0) return undefined
+  const chosen = patterns ?? []
+  const spokenOf = named.filter((id) => !chosen.some((pattern) => pattern.id === id))
+  const more = [...new Set(spokenOf)].flatMap((id) => patternOf(id) ?? [])
+  return { patterns: [...chosen, ...more], free: !patterns, rules }
+}
+
+/** An eighth or less. */
+const HURRIED_TICKS = 240
+
+/** Ticks from the note before. In a loop the first note follows the last. */
+function ticksTo({ form }: WalkRequest, places: readonly WalkPlace[], slot: number): number {
   const here = places[slot]!.slot.startTick
-  const before = slot > 0 ? places[slot - 1]!.slot.startTick : places.at(-1)!.slot.startTick - formTicks
-  return here - before <= 240
+  const before = slot > 0 ? places[slot - 1]!.slot.startTick : places.at(-1)!.slot.startTick - form.ticks
+  return here - before
 }
 
 /** What each place of the neck costs at a slot, rules about single notes included. */
-function placeCosts(request: WalkRequest, place: WalkPlace, neck: Neck): Int32Array {
-  const costs = new Int32Array(neck.places.length)
-  for (const [index, at] of neck.places.entries()) {
-    let total = 0
-    const add: AddTerm = (_, points) => {
+function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): Int32Array {
+  const { chord, standing, target, first, runSlots } = place
+  const plain = known.named(`place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2}`, () =>
+    Int32Array.from(known.neck.places, (at) => {
+      let total = 0
+      const add: AddTerm = (_, points) => {
+        total += points
+      }
+      const allowed = noteTerms(request.table, place, at.pitch, add)
+      placeTerms(request.table, at.fret, add)
+      return allowed ? total : IMPOSSIBLE
+    }),
+  )
+  const bound = request.rules.filter((rule) => rule.test.looksAt === 'note' && binds(rule, place.slot.barIndex))
+  if (bound.length === 0) return plain
+  const costs = plain.map((cost, index) => {
+    if (cost >= IMPOSSIBLE) return IMPOSSIBLE
+    let total = cost
+    const allowed = noteRules(bound, request.instrument, place, known.neck.places[index]!, (_, points) => {
       total += points
-    }
-    const allowed = noteTerms(request.table, place, at.pitch, add) && noteRules(request, place, at, add)
-    placeTerms(request.table, at.fret, add)
-    costs[index] = allowed ? total : IMPOSSIBLE
-  }
-  return costs
+    })
+    return allowed ? total : IMPOSSIBLE
+  })
+  return known.equal(costs)
 }
 
 /** The rules that look at one note; `false` if a must forbids it. */
 function noteRules(
-  { rules, instrument }: WalkRequest,
+  rules: readonly RuleInForce[],
+  { open }: Instrument,
   place: WalkPlace,
-  at: { readonly pitch: number; readonly string: number; readonly fret: number },
+  { pitch, string, fret }: Pick<Place, 'pitch' | 'string' | 'fret'>,
   add: AddTerm,
 ): boolean {
   for (const rule of rules) {
     if (rule.test.looksAt !== 'note' || !binds(rule, place.slot.barIndex)) continue
-    const { pitch, string, fret } = at
-    if (rule.test.allows({ ...place, pitch, string, fret, open: instrument.open })) continue
+    if (rule.test.allows({ ...place, pitch, string, fret, open })) continue
     if (rule.strength === 'must') return false
     add(rule.id, rule.strength)
   }
@@ -288,55 +321,85 @@ function pairRules(
   return true
 }
 
-/** Tables of what a pitch costs after another. Places that the weights cannot tell apart share one. */
-class PairCosts {
-  readonly #request: WalkRequest
-  readonly #places: readonly WalkPlace[]
-  readonly #range: PitchRange
-  readonly #tables = new Map<string, Int32Array>()
-  readonly #perSlot: boolean
-  readonly #chordKeys = new Map<Chord, string>()
-
-  constructor(request: WalkRequest, places: readonly WalkPlace[], range: PitchRange) {
-    this.#request = request
-    this.#places = places
-    this.#range = range
-    this.#perSlot = request.rules.some((rule) => rule.test.looksAt === 'pair')
-  }
-
-  /** The table for the step from a slot to the next, or from the last to the first. */
-  of(slot: number): Int32Array {
-    const from = this.#places[slot]!
-    const to = this.#places[(slot + 1) % this.#places.length]!
-    const key = this.#perSlot
-      ? String(slot)
-      : `${this.#keyOf(from.chord)} ${this.#keyOf(to.chord)} ${to.arrives} ${to.onBeat} ${from.run === to.run && to.runSlots === 2}`
-    const known = this.#tables.get(key)
-    if (known) return known
-    const { base, width } = this.#range
-    const costs = new Int32Array(width * width)
-    for (let x = 0; x < width; x++) {
-      for (let y = 0; y < width; y++) {
-        let total = 0
-        const add: AddTerm = (_, points) => {
-          total += points
-        }
-        const { table, rules } = this.#request
-        const allowed =
-          pairTerms(table, from, to, base + x, base + y, add) &&
-          (!this.#perSlot || pairRules(rules, from, to, base + x, base + y, add))
-        costs[x * width + y] = allowed ? total : IMPOSSIBLE
+/** What a pitch costs after another, for the step from a slot to the next, or from the last to the first. */
+function pairCosts(
+  request: WalkRequest,
+  places: readonly WalkPlace[],
+  slot: number,
+  { range, named }: KnownNeck,
+): Int32Array {
+  const { table } = request
+  const from = places[slot]!
+  const to = places[(slot + 1) % places.length]!
+  const short = from.run === to.run && to.runSlots === 2
+  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.onBeat} ${short}`
+  const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
+    const costs = new Int32Array(range.width * range.width)
+    let total = 0
+    const add: AddTerm = (_, points) => {
+      total += points
+    }
+    for (let x = 0; x < range.width; x++) {
+      for (let y = 0; y < range.width; y++) {
+        total = 0
+        costs[x * range.width + y] = cost(range.base + x, range.base + y, add) ? total : IMPOSSIBLE
       }
     }
-    this.#tables.set(key, costs)
     return costs
   }
+  const plain = named(key, () => over((x, y, add) => pairTerms(table, from, to, x, y, add)))
+  const bound = request.rules.filter((rule) => rule.test.looksAt === 'pair' && binds(rule, to.slot.barIndex))
+  if (bound.length === 0) return plain
+  // A sentence says all that its rule asks.
+  const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
+  return named(`${key} ${standingKey(from)} ${standingKey(to)} ${asked}`, () => {
+    const ruled = over((x, y, add) => pairRules(bound, from, to, x, y, add))
+    return ruled.map((points, i) => Math.min(IMPOSSIBLE, points + plain[i]!))
+  })
+}
 
-  #keyOf(chord: Chord): string {
-    const known = this.#chordKeys.get(chord) ?? `${chord.symbol.text}|${chord.scale.id}`
-    this.#chordKeys.set(chord, known)
-    return known
+/** What rules about the hand add to its moves to a slot; `undefined` where none binds. */
+function handRulesAt(
+  request: WalkRequest,
+  places: readonly WalkPlace[],
+  slot: number,
+  known: KnownNeck,
+): HandRuleCosts | undefined {
+  const bound = request.rules.filter((rule) => rule.test.looksAt === 'hand' && binds(rule, places[slot]!.slot.barIndex))
+  if (bound.length === 0) return undefined
+  const ticks = ticksTo(request, places, slot)
+  const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
+  return known.handRules(`${ticks} ${request.secondsPerTick} ${asked}`, () => {
+    const of = (fromOpen: boolean) =>
+      Int32Array.from({ length: known.neck.highestHand - known.neck.lowestHand + 1 }, (_, frets) => {
+        let total = 0
+        const allowed = handRules(bound, request, places, slot, frets, fromOpen, (_, points) => {
+          total += points
+        })
+        return allowed ? total : IMPOSSIBLE
+      })
+    return { fretted: of(false), open: of(true) }
+  })
+}
+
+/** The rules that look at the hand; `false` if a must forbids the move to a slot. */
+function handRules(
+  rules: readonly RuleInForce[],
+  request: WalkRequest,
+  places: readonly WalkPlace[],
+  slot: number,
+  frets: number,
+  fromOpen: boolean,
+  add: AddTerm,
+): boolean {
+  const seconds = ticksTo(request, places, slot) * request.secondsPerTick
+  for (const rule of rules) {
+    if (rule.test.looksAt !== 'hand' || !binds(rule, places[slot]!.slot.barIndex)) continue
+    if (rule.test.allows({ frets, fromOpen, seconds })) continue
+    if (rule.strength === 'must') return false
+    add(rule.id, rule.strength)
   }
+  return true
 }
 
 /** The notes of a path with the terms that add up to its cost, taken from the definitions and not from the tables. */
@@ -356,7 +419,7 @@ function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly numb
     const at = neck.places[states[slot]!.place]!
     noteTerms(table, places[slot]!, at.pitch, add)
     placeTerms(table, at.fret, add)
-    noteRules(request, places[slot]!, at, add)
+    noteRules(rules, request.instrument, places[slot]!, at, add)
     if (slot === 0 && !request.loop) {
       terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
       continue
@@ -366,13 +429,15 @@ function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly numb
     pairTerms(table, places[before]!, places[slot]!, from.pitch, at.pitch, add)
     pairRules(rules, places[before]!, places[slot]!, from.pitch, at.pitch, add)
     if (places[slot]!.onBeat) moveTerms(table, states[before]!.move, at.pitch - from.pitch, add)
-    const hurried = isHurried(places, slot, request.form.ticks)
-    handTerms(table, { ...from, hand: states[before]!.hand }, { ...at, hand: states[slot]!.hand }, hurried, add)
+    const hurried = ticksTo(request, places, slot) <= HURRIED_TICKS
+    const [handBefore, hand] = [states[before]!.hand, states[slot]!.hand]
+    handTerms(table, { ...from, hand: handBefore }, { ...at, hand }, hurried, add)
+    handRules(rules, request, places, slot, Math.abs(hand - handBefore), from.fret === 0, add)
     const edge = trellis.edgeBetween(before, path[before]!, path[slot]!) as MemoryEdge
     for (const { rule, points } of edge.arriving) add(rule, points)
     for (const { rule, points } of edge.leaving) addTo(before)(rule, points)
   }
-  for (const { rule, points } of tracks.endTerms[states.at(-1)!.track]!) addTo(count - 1)(rule, points)
+  for (const { rule, points } of tracks.endTerms[states.at(-1)!.track] ?? []) addTo(count - 1)(rule, points)
   return path.map((_, slot) => {
     const { place, hand, track } = states[slot]!
     const { pitch, string, fret } = neck.places[place]!

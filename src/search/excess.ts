@@ -1,4 +1,4 @@
-import { leastCost } from './cost-to-go.ts'
+import { type CostsToGo, leastCost } from './cost-to-go.ts'
 import { IMPOSSIBLE, type Trellis } from './trellis.ts'
 
 /** What a path besides the best one has to obey. */
@@ -52,12 +52,12 @@ const THRIFTY_STARTS = 12
 export class ExcessGraph {
   readonly optimum: number
   readonly #trellis: Trellis
-  readonly #toGo: readonly Int32Array[]
+  readonly #toGo: CostsToGo
   #near: NearGraph | undefined
   /** how many paths were to be differed from when proving was given up, and within which limit */
   #givenUp: { readonly others: number; readonly limit: number } | undefined
 
-  constructor(trellis: Trellis, toGo: readonly Int32Array[]) {
+  constructor(trellis: Trellis, toGo: CostsToGo) {
     this.#trellis = trellis
     this.#toGo = toGo
     this.optimum = leastCost(trellis, toGo)
@@ -211,7 +211,7 @@ class NearGraph {
   /** in a loop: per last state, what closing to each first state costs above the least closing that the bound has paid */
   #closings: readonly Int32Array[] | undefined
 
-  constructor(trellis: Trellis, toGo: readonly Int32Array[], optimum: number, limit: number) {
+  constructor(trellis: Trellis, { at, base }: CostsToGo, optimum: number, limit: number) {
     this.limit = limit
     this.#trellis = trellis
     // Forward: the least loss to reach each state; what is beyond the limit is not followed. The arrays serve all layers, and only
@@ -223,7 +223,7 @@ class NearGraph {
     const index = new Int32Array(most)
     let found: number[] = []
     for (let state = 0; state < trellis.start.length; state++) {
-      const loss = trellis.start[state]! + toGo[0]![state]! - optimum
+      const loss = trellis.start[state]! + at[0]![state]! + base[0]! - optimum
       if (loss > limit) continue
       reached[state] = loss
       found.push(state)
@@ -232,8 +232,9 @@ class NearGraph {
     this.#start = Int32Array.from(states, (state) => reached[state]!)
     const steps = new Steps()
     for (let layer = 0; layer + 1 < trellis.layers; layer++) {
-      const here = toGo[layer]!
-      const after = toGo[layer + 1]!
+      const here = at[layer]!
+      const after = at[layer + 1]!
+      const more = base[layer]! - base[layer + 1]!
       const first = new Int32Array(states.length + 1)
       found = []
       steps.count = 0
@@ -249,7 +250,7 @@ class NearGraph {
       }
       for (let i = 0; i < states.length; i++) {
         sofar = reached[states[i]!]!
-        paid = here[states[i]!]!
+        paid = here[states[i]!]! + more
         trellis.successors(layer, states[i]!, follow, after, limit - sofar + paid)
         first[i + 1] = steps.count
       }

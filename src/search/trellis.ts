@@ -18,6 +18,8 @@ export interface Trellis {
    * the least of step(s, s') + next[s'], or IMPOSSIBLE.
    */
   stepBack(layer: number, next: Int32Array, into: Int32Array): void
+  /** Equal for reverse steps that are one and the same function, in this trellis or in another; absent where nobody knows. */
+  stepKey?(layer: number): string
   /**
    * Visits the states of `layer + 1` that can follow `state`, each with the cost of the step. Given what each of them costs to the end,
    * those with which that comes to more than `most` may be left out.

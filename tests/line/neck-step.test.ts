@@ -4,6 +4,7 @@ import { type Neck, neckOf } from '../../src/line/neck.ts'
 import {
   againCost,
   crossingCost,
+  Identities,
   type NeckEdge,
   type NeckLayer,
   type NeckProblem,
@@ -46,11 +47,13 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
     const places = neck.places.map((_, i) => i).filter(() => random(3) > 0)
     return Int32Array.from(places.length > 0 ? places : [0])
   }
+  const byFrets = () => Int32Array.from({ length: 12 }, (_, frets) => (frets > 0 ? cost() : 0))
   const layers: NeckLayer[] = Array.from({ length }, () => ({
     placeCost: Int32Array.from(neck.places, cost),
     tracks: [some(), some()],
     remembersMove: random(4) > 0,
     hurried: random(2) === 0,
+    handRules: random(3) === 0 ? { fretted: byFrets(), open: byFrets() } : undefined,
   }))
   const edges = layers.map((_, t) =>
     [0, 1].map(() =>
@@ -86,7 +89,8 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
     otherString: random(5),
   }
   const pair = layers.map(() => Int32Array.from({ length: width * width }, cost))
-  const problem = { neck, hand, after, layers, edges, pair, startCost: [0, 2], endCost: [1, 0], loop }
+  const identities = new Identities()
+  const problem = { neck, hand, after, layers, edges, pair, startCost: [0, 2], endCost: [1, 0], loop, identities }
   return { problem, neck }
 }
 
@@ -120,7 +124,8 @@ function everyLine(problem: NeckProblem): { cost: number; pitches: number[] }[] 
       pair[t]![(x.pitch - base) * width + y.pitch - base]! +
       crossingCost(hand, x.string, y.string) +
       againCost(hand, x, y) +
-      shiftCost(hand, a.hand, b.hand, x.fret, target.hurried)
+      shiftCost(hand, a.hand, b.hand, x.fret, target.hurried) +
+      (target.handRules?.[x.fret === 0 ? 'open' : 'fretted'][Math.abs(b.hand - a.hand)] ?? 0)
     )
   }
   const lines: { cost: number; pitches: number[] }[] = []
@@ -207,9 +212,9 @@ describe('the trellis on a neck', () => {
         let least = IMPOSSIBLE
         if (problem.layers[0]!.placeCost[trellis.stateOf(0, state).place]! >= IMPOSSIBLE) continue
         trellis.successors(0, state, (next, cost) => {
-          least = Math.min(least, cost + toGo[1]![next]!)
+          least = Math.min(least, cost + toGo.at[1]![next]!)
         })
-        expect(toGo[0]![state], `seed ${seed}, state ${state}`).toBe(least)
+        expect(toGo.at[0]![state], `seed ${seed}, state ${state}`).toBe(least)
       }
     }
   })

@@ -29,10 +29,10 @@ describe('the best path through a layered graph', () => {
         continue
       }
       expect(
-        toGo[dead!]!.every((cost) => cost >= IMPOSSIBLE),
+        toGo.at[dead!]!.every((cost) => cost >= IMPOSSIBLE),
         `seed ${seed}`,
       ).toBe(true)
-      if (dead! + 1 < trellis.layers) expect(toGo[dead! + 1]!.some((cost) => cost < IMPOSSIBLE)).toBe(true)
+      if (dead! + 1 < trellis.layers) expect(toGo.at[dead! + 1]!.some((cost) => cost < IMPOSSIBLE)).toBe(true)
     }
   })
 })

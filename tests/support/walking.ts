@@ -40,6 +40,7 @@ export function walkRequest(
     frets: { from: 0, to: 12 },
     patterns: undefined,
     rules: [],
+    secondsPerTick: 60 / 144 / 480,
     loop,
     variations: 1,
     difference: 0.25,

@@ -1,0 +1,105 @@
+import type { Instrument } from '../music/instrument.ts'
+import { KnownLayers } from '../search/cost-to-go.ts'
+import { KnownTracks, placesWhere } from './memory.ts'
+import { costAfter, MOVES } from './move.ts'
+import { type Neck, neckOf } from './neck.ts'
+import { type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-step.ts'
+import type { WalkTable } from './walk-table.ts'
+
+/** Tables of one neck before it is begun anew: an evening of editing stays far below. */
+const MOST_TABLES = 20_000
+
+/**
+ * What building walking lines leaves behind for the next time: tables, tracks and layers that are asked for again are the same
+ * objects, so the search does again only what is new. It changes no answer, only how soon it is there.
+ */
+export class KnownWalks {
+  readonly layers = new KnownLayers()
+  readonly identities = new Identities()
+  readonly #necks = new Map<string, KnownNeck>()
+  readonly #widened = new WeakMap<WalkTable, WalkTable>()
+
+  /** A table made from another; the same object each time. */
+  widened(table: WalkTable, make: (table: WalkTable) => WalkTable): WalkTable {
+    const known = this.#widened.get(table) ?? make(table)
+    this.#widened.set(table, known)
+    return known
+  }
+
+  /** What is known of a neck under a table of weights. */
+  neck(table: WalkTable, instrument: Instrument, frets: { readonly from: number; readonly to: number }): KnownNeck {
+    const key = `${this.identities.of(table)} ${instrument.open} ${instrument.frets} ${instrument.hand} ${frets.from}-${frets.to}`
+    let known = this.#necks.get(key)
+    if (!known || known.size > MOST_TABLES) {
+      known = new KnownNeck(table, neckOf(instrument, frets))
+      if (this.#necks.size > 8) this.#necks.clear()
+      this.#necks.set(key, known)
+    }
+    return known
+  }
+}
+
+/** Masks of the places of a neck, by name. */
+export class PlaceMasks {
+  readonly #neck: Neck
+  readonly #masks = new Map<string, Uint8Array>()
+
+  constructor(neck: Neck) {
+    this.#neck = neck
+  }
+
+  /** 1 for each place whose pitch passes the test that the name stands for. */
+  where(name: string, test: (pitch: number) => boolean): Uint8Array {
+    const known = this.#masks.get(name) ?? placesWhere(this.#neck, test)
+    this.#masks.set(name, known)
+    return known
+  }
+}
+
+/** Everything about one neck under one table of weights. */
+export class KnownNeck {
+  readonly neck: Neck
+  readonly range: PitchRange
+  readonly masks: PlaceMasks
+  readonly tracks: KnownTracks
+  /** cost of a move after a move, `before * MOVES + move` */
+  readonly after: Int32Array
+  readonly #named = new Map<string, Int32Array>()
+  readonly #equal = new Map<string, Int32Array>()
+  readonly #handRules = new Map<string, HandRuleCosts>()
+
+  constructor(table: WalkTable, neck: Neck) {
+    this.neck = neck
+    this.range = pitchRange(neck)
+    this.masks = new PlaceMasks(neck)
+    this.tracks = new KnownTracks(neck)
+    this.after = new Int32Array(MOVES * MOVES)
+    for (let before = 0; before < MOVES; before++)
+      for (let move = 0; move < MOVES; move++) this.after[before * MOVES + move] = costAfter(table.after, before, move)
+  }
+
+  get size(): number {
+    return this.#named.size + this.#equal.size + this.tracks.steps.size
+  }
+
+  /** The table of a name. */
+  readonly named = (name: string, make: () => Int32Array): Int32Array => {
+    const known = this.#named.get(name) ?? make()
+    this.#named.set(name, known)
+    return known
+  }
+
+  /** The table that equals this one. */
+  equal(costs: Int32Array): Int32Array {
+    const key = costs.join()
+    const known = this.#equal.get(key) ?? costs
+    this.#equal.set(key, known)
+    return known
+  }
+
+  handRules(name: string, make: () => HandRuleCosts): HandRuleCosts {
+    const known = this.#handRules.get(name) ?? make()
+    this.#handRules.set(name, known)
+    return known
+  }
+}
