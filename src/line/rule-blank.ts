@@ -207,6 +207,7 @@ export const INTERVAL: Blank<number> = {
     return named(words, at, [...INTERVAL_NAMES, ...bare])
   },
   print: (semitones) => INTERVALS[semitones]?.[0] ?? `${semitones} semitones`,
+  names: INTERVAL_NAMES.map(([name]) => name),
   fault: (semitones) =>
     semitones > WIDEST
       ? { message: `is wider than three octaves, the most that is asked for`, instead: WIDEST }
@@ -291,6 +292,7 @@ export const DEGREES: Blank<readonly TargetDegree[]> = {
   usual: [{ number: 3, alter: undefined }],
   read: (words, at) => listOf(words, at, targetIn),
   print: (degrees) => degrees.map(printTarget).join(' or '),
+  names: ORDINALS.map(([name]) => `the ${name}`),
 }
 
 /** One and then others, parted by `or` or commas; what is listed twice stands once. All the lengths that can be read, the longest first. */
@@ -327,6 +329,7 @@ export function anyOf<Name extends string>(
     usual: [usual],
     read: (words, at) => listOf(words, at, (all, from) => named(all, from, rows)[0]),
     print: (names) => names.map((name) => table[name]).join(' or '),
+    names: rows.map(([text]) => text),
   }
 }
 
@@ -337,7 +340,13 @@ export function oneOf<Name extends string>(
   table: Readonly<Record<Name, string>>,
 ): Blank<Name> {
   const rows = Object.entries(table).map(([name, text]): [string, Name] => [text as string, name as Name])
-  return { expected, usual, read: (words, at) => named(words, at, rows), print: (name) => table[name] }
+  return {
+    expected,
+    usual,
+    read: (words, at) => named(words, at, rows),
+    print: (name) => table[name],
+    names: rows.map(([text]) => text),
+  }
 }
 
 // Cells.

@@ -34,6 +34,8 @@ export interface Blank<Value> {
   /** every way to read a value from the word at `at` on, the longest first; none if it is no such value */
   read(words: readonly Word[], at: number): readonly Taken<Value>[]
   print(value: Value): string
+  /** texts that are read for a value, where they are a list: what is misspelled is taken for the nearest */
+  readonly names?: readonly string[]
   /** what is wrong with a value that could be read, as a sentence without its subject; `undefined` if nothing is */
   fault?(value: Value, instrument: Instrument | undefined): Fault<Value> | undefined
 }

@@ -2,7 +2,7 @@ import type { Span } from '../chart/span.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Rule } from './rule.ts'
 import { mended } from './rule-mend.ts'
-import { elementsOf, type Fault, type Phrasing, printed, say, type Word, wordsOf } from './rule-phrase.ts'
+import { elementsOf, type Fault, type Phrasing, say, type Word, wordsOf } from './rule-phrase.ts'
 import { RULES } from './rules.ts'
 
 /** The bars that a rule names. */
@@ -364,7 +364,7 @@ function matchesOf(
       return
     }
     const readings = next.blank.read(words, at)
-    if (readings.length === 0) farthest.note(at, next.blank.expected)
+    if (readings.length === 0) farthest.note(behindArticle(words, at), next.blank.expected)
     for (const { value, next: after } of readings) {
       const span = { from: words[at]!.from, to: words[after - 1]!.to }
       go(element + 1, after, [...parts, value], [...spans, span])
@@ -374,9 +374,14 @@ function matchesOf(
   return matches
 }
 
+/** `a` and `the` say nothing by themselves: what is not understood stands behind them. */
+function behindArticle(words: readonly Word[], at: number): number {
+  return words[at + 1] && /^(an?|the)$/i.test(words[at]!.text) ? at + 1 : at
+}
+
 /** What is wrong with what was read. */
 function faultOf(
-  { way, parts, spans }: Match,
+  { rule, way, parts, spans }: Match,
   instrument: Instrument | undefined,
 ): { readonly span: Span; readonly message: string; readonly instead: string | undefined } | undefined {
   const blanks = way.items.filter((item) => typeof item !== 'string')
@@ -385,7 +390,7 @@ function faultOf(
     return {
       span: spans[index]!,
       message: `"${said}" ${fault.message}. The rule binds nothing.`,
-      instead: instead && printed(way, instead),
+      instead: instead && say(rule.phrasings, way.valueOf(instead)),
     }
   }
   for (const [index, blank] of blanks.entries()) {
