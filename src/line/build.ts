@@ -1,7 +1,7 @@
 import type { Form, FormBar } from '../chart/form.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
-import type { Metre } from '../music/metre.ts'
+import { type Metre, tempoBeatTicks } from '../music/metre.ts'
 import { planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
 import { smallestConflict } from '../search/conflict.ts'
 import { explain } from './explain.ts'
@@ -125,6 +125,7 @@ function searchOf(request: BuildRequest, frets: { readonly from: number; readonl
       instrument,
       frets,
       patterns: way.patterns,
+      secondsPerTick: 60 / request.tempo.bpm / tempoBeatTicks(request.metre),
       loop,
       variations,
       difference,
