@@ -88,6 +88,7 @@ interface TrackStep {
 export class KnownTracks {
   readonly layers = new Map<string, TrackLayer>()
   readonly steps = new Map<string, readonly JointStep[]>()
+  readonly unions = new Unions()
   readonly everywhere: Int32Array
 
   constructor(neck: Neck) {
@@ -199,9 +200,8 @@ class LayerDraft {
   readonly #known: KnownTracks
   readonly #states: number[][] = []
   readonly #trackOf = new Map<string, number>()
-  /** `undefined` once a track may be anywhere */
-  readonly #masks: (Uint8Array | undefined)[] = []
-  readonly #fresh: boolean[] = []
+  /** the masks that were allowed, each once; `undefined` once a track may be anywhere */
+  readonly #masks: (Set<Uint8Array> | undefined)[] = []
 
   constructor(known: KnownTracks) {
     this.#known = known
@@ -214,27 +214,49 @@ class LayerDraft {
     const track = this.#states.length
     this.#trackOf.set(key, track)
     this.#states.push([...state])
-    this.#fresh.push(true)
-    this.#masks.push(undefined)
+    this.#masks.push(new Set())
     return track
   }
 
   allow(track: number, places: Uint8Array | undefined): void {
-    const mask = this.#masks[track]
-    if (this.#fresh[track]) this.#masks[track] = places?.slice()
-    else if (mask && places) for (const [i, allowed] of places.entries()) mask[i]! |= allowed
+    if (places) this.#masks[track]?.add(places)
     else this.#masks[track] = undefined
-    this.#fresh[track] = false
   }
 
   close(): TrackLayer {
-    const key = this.#states.map((state, track) => `${state.join()}:${this.#masks[track]?.join('') ?? '*'}`).join(' ')
-    const known = this.#known.layers.get(key)
+    const { layers, unions, everywhere } = this.#known
+    const places = this.#masks.map((masks) => (masks ? unions.of([...masks]) : everywhere))
+    const key = this.#states.map((state, track) => `${state.join()}:${unions.nameOf(places[track]!)}`).join(' ')
+    const known = layers.get(key)
     if (known) return known
-    const places = this.#masks.map((mask) => (mask ? listed(mask) : this.#known.everywhere))
     const made = { states: this.#states, places, after: new Map() }
-    this.#known.layers.set(key, made)
+    layers.set(key, made)
     return made
+  }
+}
+
+/** Places that masks allow together: equal ones are the same list. */
+class Unions {
+  readonly #names = new WeakMap<object, number>()
+  readonly #lists = new Map<string, Int32Array>()
+  readonly #equal = new Map<string, Int32Array>()
+  #count = 0
+
+  nameOf(list: object): number {
+    const name = this.#names.get(list) ?? ++this.#count
+    this.#names.set(list, name)
+    return name
+  }
+
+  of(masks: readonly Uint8Array[]): Int32Array {
+    const name = masks.map((mask) => this.nameOf(mask)).join()
+    const known = this.#lists.get(name)
+    if (known) return known
+    const made = listed(masks.reduce((all, mask) => all.map((allowed, i) => allowed | mask[i]!)))
+    const list = this.#equal.get(made.join()) ?? made
+    this.#equal.set(made.join(), list)
+    this.#lists.set(name, list)
+    return list
   }
 }
 

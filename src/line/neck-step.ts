@@ -125,6 +125,14 @@ interface Member {
   readonly more: number
 }
 
+/** Where the states of a layer are numbered. */
+interface Shape {
+  readonly offsets: Int32Array
+  readonly size: number
+  /** in order: [offset, track, place] each; made when it is asked for */
+  blocks: Int32Array | undefined
+}
+
 interface GroupDraft {
   readonly ways: readonly NeckEdge[]
   readonly least: number
@@ -148,7 +156,7 @@ interface Arrivals {
   readonly places: Int32Array
   /** in the same order */
   readonly least: Int32Array
-  /** the same for each move, at `place * MOVES + move` */
+  /** the same for each move, at `index * MOVES + move` */
   readonly byMove: Int32Array
 }
 
@@ -174,8 +182,7 @@ export class NeckTrellis implements Trellis {
   /** per layer: where the block of a (track, place) begins, at `track * places + place`, -1 where there is none. A block is `move * handsInReach + (hand - lowestHand)`. */
   readonly #offsets: readonly Int32Array[]
   readonly #sizes: readonly number[]
-  /** per layer, blocks in order: [offset, track, place] each */
-  readonly #blocks: (Int32Array | undefined)[]
+  readonly #shapes: readonly Shape[]
   /** the first layer after the first that remembers its move */
   readonly #moveless: number
   readonly #groups: (readonly Group[] | undefined)[]
@@ -186,6 +193,8 @@ export class NeckTrellis implements Trellis {
   readonly #z: Int32Array
   readonly #most = new Int32Array(MOVES)
   readonly #bests = new Int32Array(MOVES)
+  readonly #lows: Int32Array
+  readonly #lowMoves: Int32Array
   /** per hand, the dearest shift from any hand of the place before */
   readonly #spans: Int32Array
 
@@ -207,23 +216,17 @@ export class NeckTrellis implements Trellis {
     for (let a = 0; a < neck.strings; a++)
       for (let b = 0; b < neck.strings; b++) this.#crossing[a * neck.strings + b] = crossingCost(problem.hand, a, b)
     this.#moveOf = Uint8Array.from({ length: 255 }, (_, i) => moveOf(i - 127))
-    const offsets: Int32Array[] = []
-    const sizes: number[] = []
-    for (const layer of layers) {
-      const at = new Int32Array(layer.tracks.length * neck.places.length).fill(-1)
-      let size = 0
-      for (const [track, places] of layer.tracks.entries()) {
-        for (const place of places) {
-          at[track * neck.places.length + place] = size
-          size += MOVES * this.#handsOf(place)
-        }
-      }
-      offsets.push(at)
-      sizes.push(size)
-    }
+    // Layers of equal tracks have equal shapes.
+    const shapes = new Map<NeckLayer['tracks'], Shape>()
+    this.#shapes = layers.map(({ tracks }) => {
+      const known = shapes.get(tracks) ?? this.#shapeOf(tracks)
+      shapes.set(tracks, known)
+      return known
+    })
+    const offsets = this.#shapes.map((shape) => shape.offsets)
+    const sizes = this.#shapes.map((shape) => shape.size)
     this.#offsets = offsets
     this.#sizes = sizes
-    this.#blocks = layers.map(() => undefined)
     const remembers = layers.findIndex((layer, index) => index > 0 && layer.remembersMove)
     this.#moveless = remembers < 0 ? layers.length : remembers
     this.#groups = layers.map(() => undefined)
@@ -231,6 +234,8 @@ export class NeckTrellis implements Trellis {
       Array.from({ length: MOVES - 1 }, (_, before) => problem.after[(before + 1) * MOVES + move]!)
     this.#mostAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.max(...afterAny(move)))
     this.#leastAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.min(...afterAny(move)))
+    this.#lows = new Int32Array(neck.places.length)
+    this.#lowMoves = new Int32Array(neck.places.length * MOVES)
     this.#spans = new Int32Array(this.#hands)
     this.#y = new Int32Array(MOVES * this.#hands)
     this.#z = new Int32Array(MOVES * this.#hands)
@@ -330,16 +335,28 @@ export class NeckTrellis implements Trellis {
     return highestHand - lowestHand + 1
   }
 
+  #shapeOf(tracks: NeckLayer['tracks']): Shape {
+    const { length } = this.#problem.neck.places
+    const offsets = new Int32Array(tracks.length * length).fill(-1)
+    let size = 0
+    for (const [track, places] of tracks.entries()) {
+      for (const place of places) {
+        offsets[track * length + place] = size
+        size += MOVES * this.#handsOf(place)
+      }
+    }
+    return { offsets, size, blocks: undefined }
+  }
+
   #blocksOf(layer: number): Int32Array {
-    const known = this.#blocks[layer]
-    if (known) return known
-    const places = this.#problem.neck.places.length
+    const shape = this.#shapes[layer]!
+    if (shape.blocks) return shape.blocks
+    const { length } = this.#problem.neck.places
     const rows: number[] = []
-    for (const [index, offset] of this.#offsets[layer]!.entries())
-      if (offset >= 0) rows.push(offset, Math.floor(index / places), index % places)
-    const blocks = Int32Array.from(rows)
-    this.#blocks[layer] = blocks
-    return blocks
+    for (const [index, offset] of shape.offsets.entries())
+      if (offset >= 0) rows.push(offset, Math.floor(index / length), index % length)
+    shape.blocks = Int32Array.from(rows)
+    return shape.blocks
   }
 
   #admits(edge: NeckEdge, x: number, y: number): boolean {
@@ -438,8 +455,10 @@ export class NeckTrellis implements Trellis {
     for (const one of known) if (one.to === edge.to && one.all === all) return one
     const offsets = this.#offsets[to]!
     const { hands, pitches } = this.#columns
-    const found: { readonly q: number; readonly low: number }[] = []
-    const byMove = new Int32Array(pitches.length * MOVES)
+    // The least of each place, and of each of its moves.
+    const places: number[] = []
+    const lows = this.#lows
+    const moves = this.#lowMoves
     for (const q of all) {
       const own = placeCost[q]!
       if (own >= IMPOSSIBLE) continue
@@ -449,19 +468,23 @@ export class NeckTrellis implements Trellis {
       for (let move = 0; move < MOVES; move++) {
         let least = IMPOSSIBLE
         for (let h = 0; h < reach; h++, at++) if (next[at]! < least) least = next[at]!
-        byMove[q * MOVES + move] = least + own
+        moves[q * MOVES + move] = least + own
         if (least < low) low = least
       }
-      if (low < IMPOSSIBLE) found.push({ q, low: low + own })
+      if (low >= IMPOSSIBLE) continue
+      lows[q] = low + own
+      let rank = places.length
+      for (; rank > 0 && lows[places[rank - 1]!]! > lows[q]!; rank--) places[rank] = places[rank - 1]!
+      places[rank] = q
     }
-    found.sort((a, b) => a.low - b.low || a.q - b.q)
-    const made = {
-      to: edge.to,
-      all,
-      places: Int32Array.from(found, ({ q }) => q),
-      least: Int32Array.from(found, ({ low }) => low),
-      byMove,
+    const least = new Int32Array(places.length)
+    const byMove = new Int32Array(places.length * MOVES)
+    for (let i = 0; i < places.length; i++) {
+      const q = places[i]!
+      least[i] = lows[q]!
+      for (let move = 0; move < MOVES; move++) byMove[i * MOVES + move] = moves[q * MOVES + move]!
     }
+    const made = { to: edge.to, all, places: Int32Array.from(places), least, byMove }
     known.push(made)
     return made
   }
@@ -543,7 +566,7 @@ export class NeckTrellis implements Trellis {
             if (conditional && !this.#admits(edge, pitch, there)) continue
             const again = there === pitch && q !== p ? hand.otherString : 0
             const more = step + edge.cost + crossings[crossing + strings[q]!]! + again
-            const bounds = q * count
+            const bounds = i * count
             if (
               remembersMove ? byMove[bounds + first]! + more + leastAfter[first]! >= enough : lows[i]! + more >= enough
             )
