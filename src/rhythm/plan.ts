@@ -84,17 +84,19 @@ interface Filling {
  *
  * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
  *                      is played where none fits
+ * @param chargesOf     what a cell is charged in a bar beside the plan's own points
  */
 export function planWalk(
   form: Form,
   vocabularyOf: (bar: FormBar) => readonly WeightedCell[],
   tempo: { readonly bpm: number; readonly usualBpm: number },
   loop: boolean,
+  chargesOf: (bar: FormBar, cell: Cell) => readonly PlanTerm[] = () => [],
 ): RhythmPlan {
   const share = skipShare(tempo.bpm, tempo.usualBpm)
   const bars = form.bars.filter((bar) => bar.changes.some((change) => change.chord))
   if (bars.length === 0) return { cells: [], terms: [], cost: 0 }
-  const fillings = bars.map((bar) => fillingsOf(form, bar, vocabularyOf(bar), share, loop))
+  const fillings = bars.map((bar) => fillingsOf(form, bar, vocabularyOf(bar), share, loop, chargesOf))
   const phrases = phrasesOf(bars)
   const trellis = new PlanTrellis(fillings, phrases)
   const path = bestPath(trellis, costsToGo(trellis))
@@ -133,6 +135,7 @@ function fillingsOf(
   vocabulary: readonly WeightedCell[],
   share: number,
   loop: boolean,
+  chargesOf: (bar: FormBar, cell: Cell) => readonly PlanTerm[],
 ): readonly Filling[] {
   const fitting = vocabulary.filter(({ cell, weight }) => weight > 0 && fitsBar(cell, bar))
   const used = fitting.length > 0 ? fitting : [beatCell(bar)]
@@ -148,7 +151,7 @@ function fillingsOf(
         cells,
         weight: plain ? weight : weight * share,
         plain,
-        terms: termsOf(form, bar, cells, plain, loop),
+        terms: [...termsOf(form, bar, cells, plain, loop), ...chargesOf(bar, cell)],
       }
     })
     .sort((a, b) => Number(b.plain) - Number(a.plain))
@@ -215,100 +218,134 @@ function repeatsSkip(before: Filling, filling: Filling): boolean {
 
 /**
  * The trellis of a plan: a state is what the phrase still wants of each filling, and the filling that the bar has. Its layers are
- * bars; within a phrase the shares are used up.
+ * bars; within a phrase the shares are used up. What is wanted is one number, in mixed radix.
  */
 class PlanTrellis implements Trellis {
   readonly layers: number
   readonly start: Int32Array
   readonly end: Int32Array
   readonly #fillings: readonly (readonly Filling[])[]
-  /** per bar, the shares of its phrase, by filling id in the order of the phrase's first bar */
-  readonly #states: readonly (readonly PlanState[])[]
-  readonly #next: readonly (readonly (readonly { state: number; cost: number }[])[])[]
+  readonly #costs: readonly Int32Array[]
+  /** per bar, the choice of each state */
+  readonly #choices: readonly Int32Array[]
+  /** per bar but the last: the steps of state i are `first[i]` to `first[i + 1]` */
+  readonly #first: readonly Int32Array[]
+  readonly #to: readonly Int32Array[]
 
   constructor(fillings: readonly (readonly Filling[])[], phrases: readonly number[]) {
     this.#fillings = fillings
     this.layers = fillings.length
+    this.#costs = fillings.map((some) =>
+      Int32Array.from(some, ({ terms }) => terms.reduce((sum, term) => sum + term.points, 0)),
+    )
     const shares = sharesOf(fillings, phrases)
-    const states: PlanState[][] = []
-    const next: { state: number; cost: number }[][][] = []
-    const costOf = (filling: Filling) => filling.terms.reduce((sum, term) => sum + term.points, 0)
-    const reach = (layer: number, left: ReadonlyMap<string, number>): Map<string, PlanState> => {
-      const reached = new Map<string, PlanState>()
-      for (const [choice, filling] of fillings[layer]!.entries()) {
-        const wanted = left.get(filling.id) ?? 0
-        if (wanted === 0) continue
-        const after = new Map(left)
-        after.set(filling.id, wanted - 1)
-        const key = `${choice}|${[...after.values()].join()}`
-        reached.set(key, { choice, left: after })
+    const wanted = new Map<ReadonlyMap<string, number>, Wanted>()
+    const strides = fillings.map((some, bar) => {
+      const share = shares[bar]!
+      const phrase = wanted.get(share) ?? wantedOf(share)
+      wanted.set(share, phrase)
+      return some.map(({ id }) => phrase.digits.get(id))
+    })
+    const choices: Int32Array[] = []
+    const first: Int32Array[] = []
+    const to: Int32Array[] = []
+    // A state is its choice and what is wanted after it.
+    let lefts: number[] = []
+    const reach = (bar: number, left: number, index: Map<number, number>, found: number[], into: number[]): void => {
+      for (const [choice, digit] of strides[bar]!.entries()) {
+        if (!digit || Math.floor(left / digit.stride) % digit.radix === 0) continue
+        const key = (left - digit.stride) * strides[bar]!.length + choice
+        let at = index.get(key)
+        if (at === undefined) {
+          at = found.length
+          index.set(key, at)
+          found.push(key)
+        }
+        into.push(at)
       }
-      return reached
     }
-    const first = [...reach(0, shares[0]!).values()]
-    states.push(first)
-    for (let layer = 0; layer + 1 < fillings.length; layer++) {
-      const fresh = phrases[layer + 1] !== phrases[layer]
-      const index = new Map<string, number>()
-      const reached: PlanState[] = []
-      next.push(
-        states[layer]!.map((state) => {
-          const steps: { state: number; cost: number }[] = []
-          for (const [key, to] of reach(layer + 1, fresh ? shares[layer + 1]! : state.left)) {
-            let at = index.get(key)
-            if (at === undefined) {
-              at = reached.length
-              index.set(key, at)
-              reached.push(to)
-            }
-            const filling = fillings[layer + 1]![to.choice]!
-            const twice = repeatsSkip(fillings[layer]![state.choice]!, filling) ? POINTS.sameSkipTwice : 0
-            steps.push({ state: at, cost: costOf(filling) + twice })
-          }
-          return steps
-        }),
-      )
-      states.push(reached)
+    const close = (bar: number, found: readonly number[]): void => {
+      const { length } = strides[bar]!
+      choices.push(Int32Array.from(found, (key) => key % length))
+      lefts = found.map((key) => Math.floor(key / length))
     }
-    this.#states = states
-    this.#next = next
-    this.start = Int32Array.from(first, (state) => costOf(fillings[0]![state.choice]!))
-    this.end = new Int32Array(states.at(-1)!.length)
+    let found: number[] = []
+    reach(0, wanted.get(shares[0]!)!.all, new Map(), found, [])
+    close(0, found)
+    for (let bar = 0; bar + 1 < fillings.length; bar++) {
+      const fresh = phrases[bar + 1] !== phrases[bar]
+      const index = new Map<number, number>()
+      const steps: number[] = []
+      found = []
+      const starts = new Int32Array(lefts.length + 1)
+      for (const [state, left] of lefts.entries()) {
+        reach(bar + 1, fresh ? wanted.get(shares[bar + 1]!)!.all : left, index, found, steps)
+        starts[state + 1] = steps.length
+      }
+      first.push(starts)
+      to.push(Int32Array.from(steps))
+      close(bar + 1, found)
+    }
+    this.#choices = choices
+    this.#first = first
+    this.#to = to
+    this.start = choices[0]!.map((choice) => this.#costs[0]![choice]!)
+    this.end = new Int32Array(choices.at(-1)!.length)
   }
 
   fillingAt(layer: number, state: number): Filling {
-    return this.#fillings[layer]![this.#states[layer]![state]!.choice]!
+    return this.#fillings[layer]![this.#choices[layer]![state]!]!
   }
 
   size(layer: number): number {
-    return this.#states[layer]!.length
+    return this.#choices[layer]!.length
   }
 
   stepBack(layer: number, next: Int32Array, into: Int32Array): void {
-    for (const [state, steps] of this.#next[layer]!.entries()) {
-      let least = IMPOSSIBLE
-      for (const step of steps) least = Math.min(least, next[step.state]! + step.cost)
-      into[state] = least
-    }
+    into.fill(IMPOSSIBLE)
+    for (let state = 0; state < into.length; state++)
+      this.successors(layer, state, (to, cost) => {
+        into[state] = Math.min(into[state]!, next[to]! + cost)
+      })
   }
 
   successors(layer: number, state: number, visit: (next: number, cost: number) => void): void {
-    for (const step of this.#next[layer]![state]!) visit(step.state, step.cost)
+    const here = this.fillingAt(layer, state)
+    const steps = this.#to[layer]!
+    for (let i = this.#first[layer]![state]!; i < this.#first[layer]![state + 1]!; i++) {
+      const choice = this.#choices[layer + 1]![steps[i]!]!
+      const twice = repeatsSkip(here, this.#fillings[layer + 1]![choice]!) ? POINTS.sameSkipTwice : 0
+      visit(steps[i]!, this.#costs[layer + 1]![choice]! + twice)
+    }
   }
 
   /** Plain bars first, then in the order of the vocabulary: so the busier bar comes later. */
   rank(layer: number, state: number): number {
-    return this.#states[layer]![state]!.choice
+    return this.#choices[layer]![state]!
   }
 
   label(layer: number, state: number): number {
-    return this.#states[layer]![state]!.choice
+    return this.#choices[layer]![state]!
   }
 }
 
-interface PlanState {
-  readonly choice: number
-  readonly left: ReadonlyMap<string, number>
+/** What a phrase wants of each filling, as digits of one number. */
+interface Wanted {
+  readonly all: number
+  readonly digits: ReadonlyMap<string, { readonly stride: number; readonly radix: number }>
+}
+
+function wantedOf(shares: ReadonlyMap<string, number>): Wanted {
+  const digits = new Map<string, { stride: number; radix: number }>()
+  let stride = 1
+  let all = 0
+  for (const [id, count] of shares) {
+    if (count === 0) continue
+    digits.set(id, { stride, radix: count + 1 })
+    all += count * stride
+    stride *= count + 1
+  }
+  return { all, digits }
 }
 
 /**
