@@ -10,6 +10,8 @@ import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf, playedAs } from './feels/feels.ts'
 import { type BuildRequest, building, type Clash } from './line/build.ts'
 import type { Line } from './line/line.ts'
+import type { RuleInForce } from './line/rule.ts'
+import { type AskedRule, type RuleGround, rulesInForce } from './line/rules-in-force.ts'
 import { type Arrangement, PARTS, type PartName, type WrittenNote, type WrittenPart } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
 import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
@@ -36,6 +38,8 @@ export interface Reading {
   readonly instrument: Instrument
   /** what a line may be made of; `undefined` without a bar */
   readonly vocabulary: Vocabulary | undefined
+  /** the rules that bind it: the text's, then those of the settings */
+  readonly rules: readonly RuleInForce[]
 }
 
 /** Lines over a chart. */
@@ -96,7 +100,7 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
     metre: groupedAs(feel, form),
     tempo: { bpm: tempoBpm, usualBpm: feel.tempo.usual },
     way,
-    rules: settings.rules ?? [],
+    rules: reading.rules,
     loop: settings.loop ?? false,
     variations,
     difference: settings.difference ?? 0.25,
@@ -216,14 +220,22 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
   }
   const vocabulary =
     form.bars.length > 0 ? vocabularyOf(feel, askedWords(chart, settings), form.bars, diagnoses) : undefined
+  const ground: RuleGround = {
+    written: chart.bars,
+    form,
+    chorusBars: unfolded.form.bars.filter((bar) => bar.number > 0).length,
+    instrument: instrument ?? INSTRUMENTS[0]!,
+  }
+  const rules = form.bars.length > 0 ? rulesInForce(askedRules(chart, settings), ground, diagnoses) : []
   return {
     chart,
     form,
     diagnostics: inOrder(parsed.diagnostics, unfolded.diagnostics, diagnoses.list),
     feel,
     tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel.tempo.usual,
-    instrument: instrument ?? INSTRUMENTS[0]!,
+    instrument: ground.instrument,
     vocabulary,
+    rules,
   }
 }
 
@@ -282,6 +294,11 @@ function askedWords(chart: Chart, settings: Settings): Pick<Chart, 'cells' | 'pa
   const words = (texts: readonly string[] | undefined): readonly VocabularyWord[] | undefined =>
     texts?.map((text) => ({ text, quoted: /[\s"]|^\d/.test(text), span: START }))
   return { cells: words(settings.cells) ?? chart.cells, patterns: words(settings.patterns) ?? chart.patterns }
+}
+
+/** The chart's rules, then those of the settings, which have no place in the text. */
+function askedRules(chart: Chart, settings: Settings): readonly AskedRule[] {
+  return [...chart.rules, ...(settings.rules ?? []).map((value) => ({ value, span: undefined }))]
 }
 
 /** The feel's metre, in the beat groups of the first bar that has it. */

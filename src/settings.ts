@@ -1,5 +1,3 @@
-import type { RuleInForce } from './line/rule.ts'
-
 /**
  * What is asked of one composing, beside the text. All of it may be absent. The text is the only home of what decides the line;
  * the first five stand in for its headers where a command asks for something else.
@@ -22,5 +20,6 @@ export interface Settings {
   readonly choruses?: number
   /** the last note has to lead into the first; no if absent */
   readonly loop?: boolean
-  readonly rules?: readonly RuleInForce[]
+  /** rules beside the chart's own, in the same sentences */
+  readonly rules?: readonly string[]
 }

@@ -8,8 +8,9 @@ export interface Diagnostic {
   readonly severity: 'error' | 'warning' | 'hint'
   readonly span: Span
   readonly message: string
-  /** texts that may stand in place of the span, the likeliest first */
+  /** texts that may stand in place of the span, or of `fixSpan` where there is one, the likeliest first */
   readonly fixes: readonly string[]
+  readonly fixSpan?: Span
 }
 
 /** More would help nobody, and a text of nothing but faults still has to be answered at once. */
@@ -24,8 +25,14 @@ export class Diagnoses {
     this.#list.push({ code, severity: 'error', span, message, fixes })
   }
 
-  warning(code: string, span: Span, message: string, fixes: readonly string[] | (() => readonly string[]) = []): void {
-    this.#add('warning', code, span, message, fixes)
+  warning(
+    code: string,
+    span: Span,
+    message: string,
+    fixes: readonly string[] | (() => readonly string[]) = [],
+    fixSpan?: Span,
+  ): void {
+    this.#add('warning', code, span, message, fixes, fixSpan)
   }
 
   hint(code: string, span: Span, message: string, fixes: readonly string[] | (() => readonly string[]) = []): void {
@@ -38,9 +45,14 @@ export class Diagnoses {
     span: Span,
     message: string,
     fixes: readonly string[] | (() => readonly string[]),
+    fixSpan?: Span,
   ): void {
-    if (this.#list.length >= MOST) this.#left++
-    else this.#list.push({ code, severity, span, message, fixes: typeof fixes === 'function' ? fixes() : fixes })
+    if (this.#list.length >= MOST) {
+      this.#left++
+      return
+    }
+    const made = typeof fixes === 'function' ? fixes() : fixes
+    this.#list.push({ code, severity, span, message, fixes: made, ...(fixSpan ? { fixSpan } : {}) })
   }
 
   /** All of them in the order of the text. */

@@ -118,11 +118,6 @@ export function readHeaders(rows: readonly HeaderRow[], diagnoses: Diagnoses): O
       )
     } else if (name === 'rule') {
       rules.push({ value, span })
-      diagnoses.hint(
-        'chart/rule-not-read',
-        span,
-        'Rules are not read yet. This one is kept, and the line does not obey it.',
-      )
     } else if (first.has(name)) {
       const message = `"${name}:" stands here a second time. The first one counts, and this one is left out.`
       diagnoses.warning('chart/header-twice', row.nameSpan, message)

@@ -396,9 +396,9 @@ export class ChangesEditor extends LitElement {
 
   // Keys and presses.
 
-  #fix({ span }: Diagnostic, fix: string): void {
+  #fix({ span, fixSpan }: Diagnostic, fix: string): void {
     const view = this.#view!
-    const { from, to } = span
+    const { from, to } = fixSpan ?? span
     view.dispatch({
       changes: { from, to, insert: fix },
       selection: { anchor: from + fix.length },

@@ -37,7 +37,10 @@ export const changesMarks = StateField.define<ChangesMarks>({
         const start = changes.mapPos(from, 1)
         return { from: start, to: Math.max(start, changes.mapPos(to, -1)) }
       }
-      diagnostics = diagnostics.map((diagnostic) => ({ ...diagnostic, span: moved(diagnostic.span) }))
+      diagnostics = diagnostics.map((diagnostic) => {
+        const { span, fixSpan } = diagnostic
+        return { ...diagnostic, span: moved(span), ...(fixSpan ? { fixSpan: moved(fixSpan) } : {}) }
+      })
       lit = lit && moved(lit)
     }
     for (const effect of transaction.effects) {

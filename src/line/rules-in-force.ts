@@ -1,0 +1,224 @@
+import type { WrittenBar } from '../chart/chart.ts'
+import type { Diagnoses } from '../chart/diagnostic.ts'
+import type { Form } from '../chart/form.ts'
+import { nearest } from '../chart/nearest.ts'
+import type { Span } from '../chart/span.ts'
+import type { Instrument } from '../music/instrument.ts'
+import { formatMetre } from '../music/metre.ts'
+import type { Tick } from '../music/tick.ts'
+import { type BarRange, enforce, type RuleInForce, type RuleTest } from './rule.ts'
+import { formatRule, formatWhere, type RuleReading, readRule, type Stated, type Where } from './rule-sentence.ts'
+import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
+
+/** What rules are put in force over. */
+export interface RuleGround {
+  /** as written: they know their sections */
+  readonly written: readonly WrittenBar[]
+  /** as played, all choruses */
+  readonly form: Form
+  /** played bars of one chorus, without the pick-up */
+  readonly chorusBars: number
+  readonly instrument: Instrument
+}
+
+/** A sentence, and where it stands: in the text, or, without a span, in what is asked beside it. */
+export interface AskedRule {
+  readonly value: string
+  readonly span: Span | undefined
+}
+
+/** So many rules may be in force. Our choice: it keeps the worst search within some seconds. */
+export const MOST_RULES = 100
+
+const START: Span = { from: 0, to: 0 }
+
+/** How many times its usual weight a rule weighs. */
+const TIMES = { strongly: 3, gently: 1 }
+
+/**
+ * The rules that sentences say, over a form, in their order. A sentence that cannot be read, or that names bars or a section which
+ * are not there, is diagnosed and binds nothing.
+ */
+export function rulesInForce(
+  asked: readonly AskedRule[],
+  ground: RuleGround,
+  diagnoses: Diagnoses,
+): readonly RuleInForce[] {
+  const rules: RuleInForce[] = []
+  for (const sentence of asked) {
+    const say = sayerOf(sentence, diagnoses)
+    const reading = readRule(sentence.value, ground.instrument)
+    if (!reading.ok) {
+      const { code, span, message, fix } = reading.problem
+      say(code, span, message, fix)
+      continue
+    }
+    if (reading.stated.strength === 'off') continue
+    const rule = inForce(reading, ground, say)
+    if (!rule) continue
+    if (rules.length === MOST_RULES) {
+      const whole = { from: 0, to: sentence.value.length }
+      say('rule/too-many', whole, `At most ${MOST_RULES} rules are in force at once. This one binds nothing.`)
+      break
+    }
+    rules.push(rule)
+  }
+  return rules
+}
+
+type Say = (code: string, span: Span, message: string, fix?: string) => void
+
+function sayerOf({ value, span }: AskedRule, diagnoses: Diagnoses): Say {
+  return (code, part, message, fix) => {
+    const fixes = fix === undefined ? [] : [fix]
+    if (span) {
+      const at = { from: span.from + part.from, to: span.from + part.to }
+      diagnoses.warning(code, at, message, fixes, span)
+    } else diagnoses.warning(code, START, `In the rule "${shortened(value)}": ${message}`, fixes)
+  }
+}
+
+function shortened(text: string): string {
+  return text.length > 80 ? `${text.slice(0, 80)}…` : text
+}
+
+function inForce(
+  { stated, spanOf }: Extract<RuleReading, { readonly ok: true }>,
+  ground: RuleGround,
+  say: Say,
+): RuleInForce | undefined {
+  const { rule, value, where, strength } = stated
+  let bars =
+    where && barsOf(where, ground, (message, fix) => say(codeOf(where), spanOf.where, message, fixed(stated, fix)))
+  if (where && !bars) return undefined
+  const points =
+    strength === 'strongly' || strength === 'gently'
+      ? TIMES[strength] * rule.defaultWeight
+      : (strength as 'must' | number)
+  const test = rule.test(value)
+
+  // A bar is kept in its own metre only.
+  if (test.looksAt === 'kept-bar') {
+    const { upper, lower } = test.cell
+    const metre = `${upper}/${lower}`
+    const fits = (index: number) => formatMetre(ground.form.bars[index]!.metre) === metre
+    const all = bars ?? [{ from: 0, to: ground.form.bars.length }]
+    const fitting = all.flatMap(({ from, to }) => rangesWhere(from, to, fits))
+    if (fitting.length === 0) {
+      const message = `This rhythm is a bar of ${metre}, and no bar that the rule names is. The rule binds nothing.`
+      say('rule/other-metre', spanOf.statement, message)
+      return undefined
+    }
+    bars = fitting
+  }
+
+  // One that looks at the first or the last note has to bind its bar.
+  const end = rule.id === 'first-note-on' ? 0 : rule.id === 'last-note-on' ? ground.form.bars.length - 1 : undefined
+  if (end !== undefined && bars && !bars.some(({ from, to }) => from <= end && end < to)) {
+    const which = end === 0 ? 'first' : 'last'
+    const message = `The ${which} note of the line stands in bar ${ground.form.bars[end]!.number}. The rule binds nothing.`
+    say('rule/binds-nothing', spanOf.where, message, formatRule({ ...stated, where: undefined }))
+    return undefined
+  }
+
+  const options = { strength: points, where: formatWhere(where), ...(bars ? { bars } : {}) }
+  if (rule.id === CONTOUR_FOLLOWED.id && (value as Contour).over === 'bars') {
+    const over = bars ?? [{ from: 0, to: ground.form.bars.length }]
+    return overBars(enforce(rule, value, { ...options, bars: over }), over, ground.form)
+  }
+  return enforce(rule, value, options)
+}
+
+function codeOf(where: Where): string {
+  return where.kind === 'section' ? 'rule/no-such-section' : 'rule/no-such-bar'
+}
+
+/** The sentence with other bars in front. */
+function fixed(stated: Stated, where: Where | undefined): string | undefined {
+  return where && formatRule({ ...stated, where })
+}
+
+/** Played bars that are named, in every chorus; `undefined` if one of them is not there. */
+function barsOf(
+  where: Where,
+  { written, form, chorusBars }: RuleGround,
+  refuse: (message: string, instead?: Where) => void,
+): readonly BarRange[] | undefined {
+  const pickup = form.bars[0]?.number === 0 ? 1 : 0
+  if (where.kind === 'section') {
+    const names = sectionNames(written)
+    const plain = plainName(where.name)
+    const bound = (index: number) => names[form.bars[index]!.writtenIndex] === plain
+    const bars = rangesWhere(0, form.bars.length, bound)
+    if (bars.length > 0) return bars
+    const sections = [...new Set(written.flatMap(({ section }) => (section ? [section.value] : [])))]
+    const near = nearest(where.name, sections)
+    const list = sections.length > 0 ? `the sections are ${shortened(sections.join(', '))}` : 'a section is written [A]'
+    const message = `No section "${shortened(where.name)}" is played: ${list}. The rule binds nothing.`
+    refuse(message, near === undefined ? undefined : { kind: 'section', name: near })
+    return undefined
+  }
+  const lowest = 1 - pickup
+  const outside = where.ranges.find(({ first, last }) => first < lowest || last > chorusBars)
+  if (outside) {
+    const number = outside.first < lowest ? outside.first : Math.max(outside.first, chorusBars + 1)
+    const inside = where.ranges
+      .map(({ first, last }) => ({ first: Math.max(first, lowest), last: Math.min(last, chorusBars) }))
+      .filter(({ first, last }) => first <= last)
+    const message = `There is no bar ${number}: played once, this chart has bars ${lowest} to ${chorusBars}. The rule binds nothing.`
+    refuse(message, inside.length > 0 ? { kind: 'bars', ranges: inside } : undefined)
+    return undefined
+  }
+  const named = (number: number) => where.ranges.some(({ first, last }) => first <= number && number <= last)
+  const bound = (index: number) => {
+    if (index < pickup) return named(0)
+    return named(((index - pickup) % chorusBars) + 1)
+  }
+  return rangesWhere(0, form.bars.length, bound)
+}
+
+/** The name of the section that each written bar belongs to. */
+function sectionNames(written: readonly WrittenBar[]): readonly (string | undefined)[] {
+  let name: string | undefined
+  return written.map((bar) => {
+    if (bar.section) name = plainName(bar.section.value)
+    return name
+  })
+}
+
+/** Names are compared without capitals, and a blank is a blank. */
+function plainName(name: string): string {
+  return name.toLowerCase().trim().split(/\s+/).join(' ')
+}
+
+/** The bars that pass, as ranges. */
+function rangesWhere(from: number, to: number, passes: (index: number) => boolean): readonly BarRange[] {
+  const ranges: { from: number; to: number }[] = []
+  for (let index = from; index < to; index++) {
+    if (!passes(index)) continue
+    const before = ranges.at(-1)
+    if (before?.to === index) before.to++
+    else ranges.push({ from: index, to: index + 1 })
+  }
+  return ranges
+}
+
+/** A contour over each stretch of bars, not over phrases. */
+function overBars(rule: RuleInForce, bars: readonly BarRange[], form: Form): RuleInForce {
+  const startOf = (index: number): Tick => form.bars[index]?.startTick ?? form.ticks
+  const stretches = bars.map(({ from, to }) => ({ from, to, start: startOf(from), end: startOf(to) }))
+  const shared = (test: RuleTest): RuleTest => {
+    if (test.looksAt !== 'note') return test
+    return {
+      looksAt: 'note',
+      allows: (note) => {
+        const { barIndex, startTick } = note.slot
+        const { start, end } = stretches.find(({ from, to }) => from <= barIndex && barIndex < to)!
+        return test.allows({ ...note, phraseShare: (startTick - start) / (end - start) })
+      },
+    }
+  }
+  const { milder } = rule
+  const rows = milder && (() => milder().map((row) => row.map((one) => ({ ...one, test: shared(one.test) }))))
+  return { ...rule, test: shared(rule.test), ...(rows ? { milder: rows } : {}) }
+}
