@@ -46,11 +46,15 @@ export const FUNK_SIXTEENTHS: Feel = {
         `),
       },
       notes: 6,
+      // The emptiest figure is not the groove.
+      under: 8,
       degrees: [8, 0, 0, 1, 4],
       halves: 4,
       cut: 2,
       approach: 3,
       zone: 0,
+      // The pick-up of fifth and flat seventh may fall to the low root.
+      leadDrop: 0,
       pairs: pairsOf(`
         octave-seven-funk             on-the-one            each  funk-pickup            0
         root-fifth-flat-seven-octave  on-the-one            each  funk-pickup            0

@@ -46,6 +46,8 @@ export const HALF_TIME_SHUFFLE: Feel = {
       approach: 3,
       zone: 0,
       zoneMove: 8,
+      // The pick-up of fifth and flat seventh may fall to the low root.
+      leadDrop: 0,
       pairs: pairsOf(`
         root-fifth-flat-seven-octave  half-shuffle-line  each  -            1
         root-octave                   half-shuffle-line  half  funk-pickup  1

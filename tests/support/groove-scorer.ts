@@ -7,18 +7,19 @@ import { patternOf } from '../../src/line/patterns.ts'
 import { binds as bindsBar, type Sounding } from '../../src/line/rule.ts'
 import { standingsOf } from '../../src/line/standing.ts'
 import { type Chord, degreeAt, familyOf } from '../../src/music/chord.ts'
+import type { Metre } from '../../src/music/metre.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
 
 /**
- * What a groove in 4/4 costs, plan and notes: written from the definitions of the terms, apart from the search, its bounds and its
- * tables. Bars of other metres are taken as played in 4/4 beats.
+ * What a groove costs, plan and notes: written from the definitions of the terms, apart from the search, its bounds and its
+ * tables.
  *
  * @throws Error  if the line does not play its plan
  */
 export function scoreGroove(request: GrooveRequest, line: GrooveLine): number {
   const { form, table } = request
   const letters = lettersOf(table.schemes[line.plan.scheme]!.letters, form.bars)
-  let total = table.schemes[line.plan.scheme]!.points + variationOf(request, line) + leadsOf(line, letters, form.bars)
+  let total = table.schemes[line.plan.scheme]!.points + variationOf(request, line) + leadsOf(request, line, letters)
   total +=
     Math.abs(line.plan.zone - request.register.lowest - table.zone) * table.zoneMove + (line.plan.home > 5 ? 6 : 0)
   const bars = form.bars.map((bar) => barOf(request, line, letters[bar.index]!, bar))
@@ -58,13 +59,46 @@ interface Planned {
   degrees: readonly Planned[]
 }
 
-const beats = (tick: number) => tick % 480 === 0
+/** Places of a bar in ticks: its beats, where its later groups begin, where its second half does, and its last beat. */
+interface Grid {
+  readonly ticks: number
+  readonly beats: readonly number[]
+  readonly mids: readonly number[]
+  readonly half: number
+  readonly last: number
+  readonly quarters: boolean
+}
 
-function placeOf(tick: number): 'one' | 'mid' | 'back' | 'off' | 'fine' {
+/** Beats and later groups of each metre, counted as its lower figure says. 7/8 has its groups from the chart. */
+const COUNTS: Readonly<Record<string, readonly [beats: readonly number[], mids: readonly number[], half: number]>> = {
+  '2/4': [[1, 2], [], 2],
+  '3/4': [[1, 2, 3], [], 3],
+  '4/4': [[1, 2, 3, 4], [3], 3],
+  '5/4': [[1, 2, 3, 4, 5], [4], 4],
+  '6/8': [[1, 4], [4], 4],
+  '9/8': [[1, 4, 7], [], 4],
+  '12/8': [[1, 4, 7, 10], [7], 7],
+}
+
+function gridOf({ upper, lower, groups }: Metre): Grid {
+  const [a = 0, b = 0] = groups
+  const seven = [[1, 1 + a, 1 + a + b], [1 + a, 1 + a + b], 1 + a + b] as const
+  const [beats, mids, half] = upper === 7 ? seven : COUNTS[`${upper}/${lower}`]!
+  const tick = (count: number) => ((count - 1) * 1920) / lower
+  const ticks = tick(upper + 1)
+  const last = ticks - (lower === 8 && upper !== 7 ? 720 : 480)
+  return { ticks, beats: beats.map(tick), mids: mids.map(tick), half: tick(half), last, quarters: lower === 4 }
+}
+
+function isBar(bar: FormBar, { upper, lower }: Metre): boolean {
+  return bar.metre.upper === upper && bar.metre.lower === lower
+}
+
+function placeOf(grid: Grid, tick: number): 'one' | 'mid' | 'back' | 'off' | 'fine' {
   if (tick === 0) return 'one'
-  if (tick === 960) return 'mid'
-  if (beats(tick)) return 'back'
-  return tick % 240 === 0 || tick % 160 === 0 ? 'off' : 'fine'
+  if (grid.mids.includes(tick)) return 'mid'
+  if (grid.beats.includes(tick)) return 'back'
+  return tick % 240 === 0 || (grid.quarters && tick % 160 === 0) ? 'off' : 'fine'
 }
 
 /** Letters of the phrases: a section anew, twelve bars as four, four and the last four, else eights and the rest. */
@@ -130,23 +164,31 @@ function over(
 }
 
 /** Tokens for so many onsets, written out onset by onset. */
-function dealt(way: string, ticks: readonly number[], count: number, from: number, lead: number): readonly number[] {
+function dealt(
+  { beats, mids, half }: Grid,
+  way: string,
+  ticks: readonly number[],
+  count: number,
+  from: number,
+  lead: number,
+): readonly number[] {
   let beat = -1
   return ticks.map((tick, i) => {
-    if (i === 0 || beats(tick)) beat++
+    if (i === 0 || beats.includes(tick)) beat++
     if (way === 'each') return i % count
     if (way === 'run') return (from + i) % count
     if (way === 'beat') return beat % count
     if (way === 'beatrun') return (from + beat) % count
-    if (way === 'half') return tick >= 960 && ticks[0]! < 960 ? 1 : 0
-    if (way === 'low-high') return beats(tick) ? 0 : 1
+    if (way === 'half') return tick >= half && (ticks[0]! < half || mids.length > 1) ? 1 : 0
+    if (way === 'low-high') return beats.includes(tick) ? 0 : 1
     const place = i - (ticks.length - lead - count)
     return place > 0 && place < count ? place : 0
   })
 }
 
 /** Tokens already dealt since the chord of a bar began. */
-function positionOf({ form }: GrooveRequest, line: GrooveLine['plan']['a'], bar: FormBar): number {
+function positionOf({ form, metre }: GrooveRequest, line: GrooveLine['plan']['a'], bar: FormBar): number {
+  const { beats } = gridOf(metre)
   let position = 0
   for (const one of form.bars.slice(0, bar.index + 1)) {
     const parts = partsOf(one)
@@ -159,7 +201,7 @@ function positionOf({ form }: GrooveRequest, line: GrooveLine['plan']['a'], bar:
       .filter((o) => !o.ghost && !o.continues && o.tick >= last.from && o.tick < last.to)
       .map((o) => o.tick)
     if (line.deal === 'run') position += ticks.length
-    if (line.deal === 'beatrun') position += new Set([ticks[0], ...ticks.filter(beats)]).size
+    if (line.deal === 'beatrun') position += new Set([ticks[0], ...ticks.filter((tick) => beats.includes(tick))]).size
   }
   return position
 }
@@ -177,15 +219,17 @@ function barOf(
   const parts = partsOf(bar)
   const next = nextOf(request, bar)
   if (parts.length === 0) return { points: 0, notes: [] }
-  const own = bar.metre.upper === 4 && bar.metre.lower === 4
-  const half = bar.metre.upper === 2 && bar.metre.lower === 4
+  const feel = gridOf(request.metre)
+  const own = isBar(bar, request.metre)
+  const half = !own && 2 * bar.ticks === feel.ticks
+  const grid = own || half ? feel : gridOf(bar.metre)
   const pairing = letter === 'B' && own && line.plan.b ? line.plan.b : line.plan.a
   const figureId = line.plan.figures[bar.index]
   const figure: Figure | undefined = [...table.fills, ...table.walks].find((one) => one.id === figureId)
   const reading = figure && parseCell(figure.cell)
   const cell = reading?.ok ? reading.cell : undefined
   const end = parts.at(-1)!.to
-  const cut = cell ? 1920 - cell.ticks : end
+  const cut = cell ? grid.ticks - cell.ticks : end
 
   // Onsets with tokens.
   interface Draft {
@@ -201,7 +245,7 @@ function barOf(
   const drafts: Draft[] = []
   const ghostTicks: number[] = []
   if (!own && !half) {
-    const ticks = new Set(Array.from({ length: bar.ticks / 480 }, (_, i) => i * 480))
+    const ticks = new Set(grid.beats)
     for (const part of parts) if (part.arrives) ticks.add(part.from)
     for (const tick of [...ticks].sort((a, b) => a - b)) {
       const part = parts.findIndex((one) => tick >= one.from && tick < one.to)
@@ -220,7 +264,7 @@ function barOf(
       const lead = Math.max(0, Math.min(leads.length, struck.length - 1))
       const from = index === 0 && !part.arrives ? positionOf(request, pairing, bar) : 0
       const ticks = struck.map((o) => o.tick)
-      const indices = dealt(pairing.deal, ticks, pattern.tokens.length, from % pattern.tokens.length, lead)
+      const indices = dealt(grid, pairing.deal, ticks, pattern.tokens.length, from % pattern.tokens.length, lead)
       for (const onset of onsets.filter((o) => !o.ghost)) {
         const i = struck.indexOf(onset)
         const leading = i >= 0 && i >= struck.length - lead
@@ -284,9 +328,8 @@ function barOf(
     if (token.kind === 'degree' && token.next && !following(draft.part)) token = { ...token, next: false }
     const isNext = token.kind === 'degree' && token.next
     const arrives = draft.tick === 0 || (part.arrives && part.from === draft.tick)
-    const place = placeOf(draft.tick)
-    const lastBeat = own || half ? 1440 : bar.ticks - 480
-    const late = place !== 'one' && place !== 'mid' && draft.tick >= lastBeat
+    const place = placeOf(grid, draft.tick)
+    const late = place !== 'one' && place !== 'mid' && draft.tick >= grid.last
     const role = tied ? 'push' : arrives ? 'one' : late ? 'last' : place
     const reference = isNext ? following(draft.part)! : part.chord
     const key = isNext ? 'next' : String(draft.part)
@@ -321,13 +364,13 @@ function barOf(
       if (part.from > 0 && part.arrives && !drafts.some((d) => d.tick === part.from)) points += 12
   if (figure && cell) {
     points += figure.points
-    if (!taken.has(0) && cell.ticks < 1920) points += role('one').none
+    if (!taken.has(0) && cell.ticks < grid.ticks) points += role('one').none
     return { points, notes }
   }
   if (!isPlayed) return { points, notes }
   points += pairing.points
   if (letter === 'w' && own && moves(request, bar)) points += table.walks.length > 0 ? table.noWalk : 0
-  if (half || parts.reduce((sum, part) => sum + part.to - part.from, 0) < 1920) return { points, notes }
+  if (half || parts.reduce((sum, part) => sum + part.to - part.from, 0) < grid.ticks) return { points, notes }
   const count = drafts.reduce((sum, d) => sum + (d.continues ? 0.5 : 1), 0) + ghostTicks.length / 2
   points +=
     count < table.notes
@@ -341,13 +384,14 @@ function barOf(
   const length = pairing.pattern.tokens.length
   const cuts = pairing.deal === 'each' || (pairing.deal === 'run' && next?.held !== true)
   if (parts.length === 1 && cuts && length > 1 && fromPattern % length !== 0) points += table.cut
-  for (const tick of [0, 480, 960, 1440]) if (!taken.has(tick)) points += role(placeOf(tick)).none
+  for (const tick of grid.beats) if (!taken.has(tick)) points += role(placeOf(grid, tick)).none
   const halfText = (from: number) =>
     drafts
-      .filter((d) => d.tick >= from && d.tick < from + 960)
+      .filter((d) => d.tick >= from && d.tick < from + grid.half)
       .map((d) => `${d.tick - from} ${JSON.stringify(d.token)}`)
       .join()
-  if (parts.length === 1 && halfText(0) === halfText(960)) points += table.halves
+  const isHalved = grid.mids.length === 1 && 2 * grid.half === grid.ticks
+  if (parts.length === 1 && isHalved && halfText(0) === halfText(grid.half)) points += table.halves
   return { points, notes }
 }
 
@@ -527,18 +571,17 @@ function closes({ form, loop }: GrooveRequest): boolean {
 }
 
 /** Changed onsets of the answer, two a point; six if its opening differs. */
-function variationOf({ table, form }: GrooveRequest, line: GrooveLine): number {
+function variationOf({ table, form, metre }: GrooveRequest, line: GrooveLine): number {
+  const grid = gridOf(metre)
   const { a, b } = line.plan
   const letters = lettersOf(table.schemes[line.plan.scheme]!.letters, form.bars)
-  const answered = form.bars.some(
-    (bar) => letters[bar.index] === 'B' && bar.metre.upper === 4 && bar.metre.lower === 4 && partsOf(bar).length > 0,
-  )
+  const answered = form.bars.some((bar) => letters[bar.index] === 'B' && isBar(bar, metre) && partsOf(bar).length > 0)
   if (!b || !answered) return 0
   const onsets = (pairing: GrooveLine['plan']['a']) => {
     const struck = pairing.onsets.filter((o) => !o.ghost)
     const given = struck.filter((o) => !o.continues)
     const ticks = given.map((o) => o.tick)
-    const indices = dealt(pairing.deal, ticks, pairing.pattern.tokens.length, 0, pairing.leadTokens.length)
+    const indices = dealt(grid, pairing.deal, ticks, pairing.pattern.tokens.length, 0, pairing.leadTokens.length)
     return struck.map((onset) => {
       const i = given.indexOf(onset)
       const lead = i >= 0 ? pairing.leadTokens[pairing.leadTokens.length - given.length + i] : undefined
@@ -553,22 +596,22 @@ function variationOf({ table, form }: GrooveRequest, line: GrooveLine): number {
   const changed =
     texts(one).filter((text) => !texts(other).includes(text)).length +
     texts(other).filter((text) => !texts(one).includes(text)).length
-  const opening = (rows: typeof one) => texts(rows.filter((row) => row.tick < 960)).join()
+  const opening = (rows: typeof one) => texts(rows.filter((row) => row.tick < grid.half)).join()
   return table.change * Math.ceil(changed / 2) + (opening(one) === opening(other) ? 0 : 6)
 }
 
 /** Six points for each bar of groove with a lead beyond four in a phrase of eight. */
-function leadsOf(line: GrooveLine, letters: readonly string[], bars: readonly FormBar[]): number {
+function leadsOf({ form, metre }: GrooveRequest, line: GrooveLine, letters: readonly string[]): number {
   let points = 0
   let leads = 0
   let section = 0
-  for (const bar of bars) {
+  for (const bar of form.bars) {
     const begins = bar.index === 0 || bar.section !== undefined
     if (begins) section = 0
     // A phrase of twelve counts as eight and four, like any other rest.
     if (begins || section % 8 === 0) leads = 0
     section++
-    const sounds = bar.metre.upper === 4 && bar.metre.lower === 4 && partsOf(bar).length > 0
+    const sounds = isBar(bar, metre) && partsOf(bar).length > 0
     const pairing = letters[bar.index] === 'A' ? line.plan.a : letters[bar.index] === 'B' ? line.plan.b : undefined
     if (sounds && pairing?.lead && ++leads > 4) points += 6
   }
