@@ -79,6 +79,12 @@ export interface RuleExample<Value> {
   readonly bpm?: number
 }
 
+/** The highest fret, or pitch, that a rule speaks of. */
+export interface Reach {
+  readonly fret?: number
+  readonly pitch?: Pitch
+}
+
 /** A rule: a statement about a line that is true when it is kept. One file each in `rules/`. */
 export interface Rule<Value> {
   /** kebab-case, a statement: `inside-range` */
@@ -88,6 +94,8 @@ export interface Rule<Value> {
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
   test(value: Value): RuleTest
+  /** the highest fret or pitch that a value speaks of */
+  reach?(value: Value): Reach
   /** Where it has a number or a range: values that ask less and less, a row for each direction. */
   milder?(value: Value): readonly (readonly Value[])[]
   /** Lines that keep it and lines that break it: its documentation and its test. */
@@ -111,6 +119,7 @@ export interface RuleInForce {
   /** played bars; absent: all */
   readonly bars?: readonly BarRange[]
   readonly test: RuleTest
+  readonly reach?: Reach
   /** points for each breach if it is made a weight */
   readonly usualWeight?: number
   /** the same rule asking less and less, a row for each direction; absent where it has no number and no range */
@@ -142,6 +151,7 @@ export function enforce<Value>(
     strength,
     ...(bars ? { bars } : {}),
     test: rule.test(value),
+    ...(rule.reach ? { reach: rule.reach(value) } : {}),
     usualWeight: rule.defaultWeight,
   }
   if (!rule.milder) return inForce

@@ -28,6 +28,7 @@ export const BETWEEN_FRETS: Rule<FretRange> = {
   ],
   defaultWeight: 6,
   test: ({ from, to }) => ({ looksAt: 'note', allows: (note) => note.fret >= from && note.fret <= to }),
+  reach: ({ to }) => ({ fret: to }),
   milder: ({ from, to }) => [
     upTo(to, MOST_FRETS).map((higher) => ({ from, to: higher })),
     downTo(from, 0).map((lower) => ({ from: lower, to })),

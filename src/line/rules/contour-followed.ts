@@ -99,6 +99,7 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
       return Math.abs(pitch - middle) <= within + HAIR
     },
   }),
+  reach: ({ highest }) => ({ pitch: highest }),
   milder: (contour) => [upTo(contour.within, 24).map((within) => ({ ...contour, within }))],
   keeps: [
     { value: { shape: 'rise', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C2 E2 G2 A2' },

@@ -30,6 +30,7 @@ export const FIRST_NOTE_ON: Rule<NoteTarget> = {
   ],
   defaultWeight: 10,
   test: (target) => ({ looksAt: 'note', allows: (note) => !note.first || isTarget(note, target) }),
+  reach: (target) => ('pitch' in target ? { pitch: target.pitch } : {}),
   keeps: [
     { value: { degrees: [{ number: 3, alter: undefined }] }, changes: 'Dm7 | G7', line: 'F2 D2 A2 Ab2 | G2 B2 D2 F2' },
     { value: { pitch: 38 }, changes: 'Dm7', line: 'D2 F2 A2 C3' },

@@ -29,6 +29,7 @@ export const INSIDE_RANGE: Rule<Register> = {
   ],
   defaultWeight: 6,
   test: ({ lowest, highest }) => ({ looksAt: 'note', allows: (note) => note.pitch >= lowest && note.pitch <= highest }),
+  reach: ({ highest }) => ({ pitch: highest }),
   milder: ({ lowest, highest }) => [
     upTo(highest, highest + WIDER).map((higher) => ({ lowest, highest: higher })),
     downTo(lowest, Math.max(0, lowest - WIDER)).map((lower) => ({ lowest: lower, highest })),

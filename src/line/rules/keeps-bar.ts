@@ -35,6 +35,7 @@ export const KEEPS_BAR: Rule<KeptBar> = {
   ],
   defaultWeight: 20,
   test: ({ pitches, notation }) => ({ looksAt: 'kept-bar', cell: cellOf(notation), notation, pitches }),
+  reach: ({ pitches }) => ({ pitch: Math.max(...pitches) }),
   keeps: [
     { value: { pitches: [38, 41, 45, 44], notation: '1 2 3 4' }, changes: 'Dm7', line: 'D2 F2 A2 Ab2' },
     { value: { pitches: [38, 45], notation: '1 2& (4)' }, changes: 'Dm7', line: 'D2 A2', cells: ['1 2& (4)'] },

@@ -1,0 +1,159 @@
+import type { Form } from '../chart/form.ts'
+import { smallestConflict } from '../search/conflict.ts'
+import type { BarRange, RuleInForce } from './rule.ts'
+
+/** Rules that cannot hold together, and where. */
+export interface Clash {
+  /** the sentences of a smallest set of rules that clash; empty where the vocabulary alone leaves no line */
+  readonly rules: readonly string[]
+  /** numbers of the played bars, rising, at least one: in fewer of them the rules would hold */
+  readonly bars: readonly number[]
+  readonly message: string
+  /** sentences of rules, at most three, the mildest first: each would help by itself in place of the one it loosens */
+  readonly loosen: readonly string[]
+}
+
+const MOST_LOOSENINGS = 3
+
+/** So often at most it is tried whether a loosening helps. */
+const MOST_TRIES = 60
+
+/**
+ * The smallest set of musts that clash, the newest blamed first; the bars where they do; and the single loosenings that help, each
+ * tried. Only musts can clash.
+ *
+ * @param barIndex  a bar at which no line can go on
+ * @param search    says at which bar no line can go on under some rules; `undefined` if there is a line
+ */
+export function clashOf(
+  { form, rules }: { readonly form: Form; readonly rules: readonly RuleInForce[] },
+  barIndex: number,
+  search: { dies(rules: readonly RuleInForce[]): number | undefined },
+): Clash {
+  const canObey = (some: readonly RuleInForce[]): boolean => search.dies(some) === undefined
+  const musts = rules.filter((rule) => rule.strength === 'must')
+  const blamed = smallestConflict(musts, canObey)
+  const number = form.bars[barIndex]!.number
+  if (!blamed) {
+    // The rules hold together; what was not found is a way round.
+    const message = `No line was found that leads from bar ${number} back to the beginning of the loop.`
+    return { rules: [], bars: [number], message, loosen: ['play it once, not as a loop'] }
+  }
+  if (blamed.length === 0) {
+    const message = `No line at bar ${number}: the cells and patterns chosen cannot be played there.`
+    return { rules: [], bars: [number], message, loosen: [] }
+  }
+  const bars = barsOf(blamed, form, barIndex, canObey).map((index) => form.bars[index]!.number)
+  const { loosen, isAll } = looseningsOf(blamed, musts, canObey)
+  const sentences = blamed.map((rule) => `${rule.sentence} (must)`)
+  const said = sentences.map((sentence) => `"${sentence}"`).join(' and ')
+  const place = bars.length === 1 ? `bar ${bars[0]}` : `bars ${listed(bars)}`
+  const more = isAll ? '' : ' They are not the only ones that clash.'
+  return {
+    rules: sentences,
+    bars,
+    message: `No line at ${place}: ${said} cannot hold ${blamed.length === 1 ? 'there' : 'together'}.${more}`,
+    loosen,
+  }
+}
+
+/** Numbers, those that follow each other as a stretch: `2, 5–8`. */
+function listed(numbers: readonly number[]): string {
+  const stretches: [number, number][] = []
+  for (const number of numbers) {
+    const last = stretches.at(-1)
+    if (last && last[1] + 1 === number) last[1] = number
+    else stretches.push([number, number])
+  }
+  return stretches.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ')
+}
+
+/** A smallest set of bars in which the rules clash when they bind nowhere else; those next to where it was found are blamed first. */
+function barsOf(
+  blamed: readonly RuleInForce[],
+  form: Form,
+  barIndex: number,
+  canObey: (rules: readonly RuleInForce[]) => boolean,
+): readonly number[] {
+  const bound = form.bars.map(({ index }) => index).filter((index) => blamed.some((rule) => bindsBar(rule, index)))
+  const distance = (index: number) => Math.abs(index - barIndex)
+  const nearLast = [...bound].sort((a, b) => distance(b) - distance(a) || b - a)
+  const only = (bars: readonly number[]) => {
+    const ranges = bars.map((index): BarRange => ({ from: index, to: index + 1 }))
+    return blamed.map((rule) => (isOfWhole(rule) ? rule : within(rule, ranges)))
+  }
+  const bars = smallestConflict(nearLast, (some) => canObey(only(some)))
+  return bars && bars.length > 0 ? [...bars].sort((a, b) => a - b) : [barIndex]
+}
+
+function bindsBar({ bars }: RuleInForce, index: number): boolean {
+  return !bars || bars.some(({ from, to }) => from <= index && index < to)
+}
+
+/** A count over bars, or the way round, is another demand in fewer bars. */
+function isOfWhole({ test }: RuleInForce): boolean {
+  return test.looksAt === 'pattern' || test.looksAt === 'loop'
+}
+
+function within(rule: RuleInForce, ranges: readonly BarRange[]): RuleInForce {
+  return { ...rule, bars: ranges.filter(({ from }) => bindsBar(rule, from)) }
+}
+
+/** What would help by itself, the mildest first: a number or a range that asks a little less, a weight, nothing at all. */
+function looseningsOf(
+  blamed: readonly RuleInForce[],
+  musts: readonly RuleInForce[],
+  canObey: (rules: readonly RuleInForce[]) => boolean,
+): { readonly loosen: readonly string[]; readonly isAll: boolean } {
+  const newestFirst = [...blamed].reverse()
+  const without = (rule: RuleInForce, basis: readonly RuleInForce[]) => basis.filter((other) => other !== rule)
+  const helpful = newestFirst.filter((rule) => canObey(without(rule, musts)))
+  const isAll = helpful.length > 0
+  const basis = isAll ? musts : blamed
+  const rules = isAll ? helpful : newestFirst
+  const numbers = milderOf(rules, (rule, milder) => canObey([...without(rule, basis), milder]))
+  const weights = rules.map((rule) => `${rule.sentence} (weight ${rule.usualWeight ?? 1})`)
+  const dropped = rules.map((rule) => `${rule.sentence} (off)`)
+  const all = [...numbers.map((rule) => `${rule.sentence} (must)`), ...weights, ...dropped]
+  return { loosen: all.slice(0, MOST_LOOSENINGS), isAll }
+}
+
+/** The first of each row of milder rules that helps, those a few steps away before others. A row asks less and less. */
+function milderOf(
+  rules: readonly RuleInForce[],
+  helps: (rule: RuleInForce, milder: RuleInForce) => boolean,
+): readonly RuleInForce[] {
+  const rows = rules.flatMap((rule) => (rule.milder?.() ?? []).map((row) => ({ rule, row, failed: 0, done: false })))
+  const found: RuleInForce[] = []
+  let tries = 0
+  const tryAt = (place: (typeof rows)[number], step: number): boolean => {
+    tries++
+    return helps(place.rule, place.row[step - 1]!)
+  }
+  // Steps of 1, 2, 4, 8 … along all rows at once; where one helps, back to the first that does.
+  for (let step = 1; rows.some(({ done }) => !done) && found.length < MOST_LOOSENINGS; step *= 2) {
+    for (const place of rows) {
+      if (place.done || tries >= MOST_TRIES) {
+        place.done = true
+        continue
+      }
+      const { row } = place
+      const last = Math.min(step, row.length)
+      place.done = last === row.length
+      if (last === place.failed || row.length === 0) continue
+      if (!tryAt(place, last)) {
+        place.failed = last
+        continue
+      }
+      place.done = true
+      let works = last
+      while (works - place.failed > 1 && tries < MOST_TRIES) {
+        const middle = (works + place.failed) >> 1
+        if (tryAt(place, middle)) works = middle
+        else place.failed = middle
+      }
+      found.push(row[works - 1]!)
+    }
+  }
+  return found
+}
