@@ -1,6 +1,6 @@
 import type { Diagnostic } from './chart/diagnostic.ts'
 import type { Form } from './chart/form.ts'
-import type { Clash } from './line/build.ts'
+import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
 import type { PartName } from './music/arrangement.ts'
 import type { Key } from './music/key.ts'

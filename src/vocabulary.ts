@@ -6,7 +6,7 @@ import type { Feel, Weighted } from './feels/feel.ts'
 import { weightedOf } from './feels/feel-rows.ts'
 import { FEEL_BY_METRE } from './feels/feels.ts'
 import type { WeightedPattern } from './line/groove-pairing.ts'
-import { type Pattern, parsePattern } from './line/pattern.ts'
+import { ownPattern, parsePattern } from './line/pattern.ts'
 import { PATTERNS, patternOf } from './line/patterns.ts'
 import { barTicks, formatMetre, type Metre, metreOf } from './music/metre.ts'
 import { parseCell } from './rhythm/cell.ts'
@@ -125,16 +125,7 @@ function patternIn(
     }
     return []
   }
-  const pattern: Pattern = {
-    id: text,
-    text,
-    tokens: reading.tokens,
-    families: 'any',
-    feels: 'all',
-    level: 'beginner',
-    purpose: 'the player’s own',
-  }
-  return [{ pattern, weight: 1 }]
+  return [{ pattern: ownPattern(text, reading.tokens), weight: 1 }]
 }
 
 function sentence(message: string): string {

@@ -8,7 +8,7 @@ import { feelEdits, headerEdit, type TextEdit, vocabularyEdit } from '../chart/h
 import { parseChart } from '../chart/parse.ts'
 import type { Span } from '../chart/span.ts'
 import type { FileRequest, ReadPage } from '../compose-messages.ts'
-import type { Clash } from '../line/build.ts'
+import type { Clash } from '../line/clash.ts'
 import { PARTS } from '../music/arrangement.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'

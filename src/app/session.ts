@@ -1,6 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import type { ComposeAnswer, ComposedLine, FileRequest, HearRequest, ReadPage } from '../compose-messages.ts'
-import type { Clash } from '../line/build.ts'
+import type { Clash } from '../line/clash.ts'
 import { PARTS, type PartName } from '../music/arrangement.ts'
 import { OutputError } from '../play/note-output.ts'
 import type { PartLevelChange } from '../ui/part-level.ts'

@@ -277,6 +277,77 @@ export class NeckTrellis implements Trellis {
     this.#follow(this.layers - 1, 0, this.#free, last, visit, undefined, IMPOSSIBLE)
   }
 
+  /**
+   * The first layer that no note can be reached in, or the last where a loop cannot be closed; `undefined` if there is a way. It
+   * looks at no costs: only at which place may follow which.
+   */
+  deadEnd(): number | undefined {
+    const { layers, loop } = this.#problem
+    if (layers.some((layer) => layer.handRules)) return undefined
+    const starts = this.start
+    const count = this.#columns.pitches.length
+    const first = new Uint8Array(layers[0]!.tracks.length * count)
+    for (const [index, offset] of this.#offsets[0]!.entries()) {
+      if (offset < 0) continue
+      const begins = loop ? 1 : NO_MOVE
+      if (starts[offset + begins * this.#handsOf(index % count)]! < IMPOSSIBLE) first[index] = 1
+    }
+    const { dead, last } = this.#reach(first)
+    if (dead !== undefined || !loop) {
+      if (dead === undefined && !this.#mayEnd(last!)) return layers.length - 1
+      return dead
+    }
+    // Round again: first together, then each beginning by itself.
+    const again = this.#step(layers.length - 1, 0, last!)
+    for (let state = 0; state < first.length; state++) {
+      if (!first[state] || !again[state]) continue
+      const alone = new Uint8Array(first.length)
+      alone[state] = 1
+      const round = this.#reach(alone)
+      if (round.dead === undefined && this.#step(layers.length - 1, 0, round.last!)[state]) return undefined
+    }
+    return layers.length - 1
+  }
+
+  #mayEnd(last: Uint8Array): boolean {
+    const { endCost } = this.#problem
+    const count = this.#columns.pitches.length
+    return last.some((here, index) => here === 1 && endCost[Math.floor(index / count)]! < IMPOSSIBLE)
+  }
+
+  #reach(first: Uint8Array): { readonly dead: number | undefined; readonly last: Uint8Array | undefined } {
+    let here = first
+    if (!here.includes(1)) return { dead: 0, last: undefined }
+    for (let layer = 0; layer + 1 < this.layers; layer++) {
+      here = this.#step(layer, layer + 1, here)
+      if (!here.includes(1)) return { dead: layer + 1, last: undefined }
+    }
+    return { dead: undefined, last: here }
+  }
+
+  /** Which places of which tracks can follow those that are marked, at `track * places + place`. */
+  #step(from: number, to: number, here: Uint8Array): Uint8Array {
+    const { layers, edges, pair } = this.#problem
+    const { base, width } = this.#range
+    const { pitches } = this.#columns
+    const target = layers[to]!
+    const there = new Uint8Array(target.tracks.length * pitches.length)
+    for (let index = 0; index < here.length; index++) {
+      if (!here[index]) continue
+      const x = pitches[index % pitches.length]!
+      for (const edge of edges[from]![Math.floor(index / pitches.length)]!) {
+        if (edge.cost >= IMPOSSIBLE) continue
+        for (const q of edge.places ?? target.tracks[edge.to]!) {
+          const at = edge.to * pitches.length + q
+          if (there[at] || target.placeCost[q]! >= IMPOSSIBLE) continue
+          const y = pitches[q]!
+          if (pair[from]![(x - base) * width + y - base]! < IMPOSSIBLE && this.#admits(edge, x, y)) there[at] = 1
+        }
+      }
+    }
+    return there
+  }
+
   /** The lower pitch, then the higher string (the lower fret), the lower hand. */
   rank(layer: number, state: number): number {
     const { track, place, hand, move } = this.stateOf(layer, state)

@@ -146,6 +146,8 @@ export function patternMemory(
     return { to, ...(scale ? { places: scale } : {}) }
   }
 
+  /** a bar that stays is free of patterns */
+  const stays = (slot: number): boolean => at(slot).kept !== undefined
   const begun = new Map<string, readonly MemoryStep[]>()
   /**
    * The ways for patterns to begin at a slot, coming from a pattern, by an interval out of `into` if there is one. What is the same
@@ -169,10 +171,12 @@ export function patternMemory(
       const narrow = into ? narrowed(step, into) : step
       steps.push({ ...narrow, arriving: [...(step.arriving ?? []), ...price, ...terms] })
     }
-    for (const pattern of fitting) {
-      add(onto(pattern, 0, slot, undefined), pattern, from !== undefined && from !== pattern)
-    }
-    if (fitting.length === 0 || free) add({ to: numberOf(undefined, 0) }, undefined, free && from !== undefined)
+    if (!stays(slot))
+      for (const pattern of fitting) {
+        add(onto(pattern, 0, slot, undefined), pattern, from !== undefined && from !== pattern)
+      }
+    if (fitting.length === 0 || free || stays(slot))
+      add({ to: numberOf(undefined, 0) }, undefined, free && from !== undefined)
     begun.set(key, steps)
     return steps
   }
@@ -183,12 +187,13 @@ export function patternMemory(
     const next = at(slot + 1)
     const seam = slot + 1 === places.length
     const changes = seam || next.arrives
-    const opens = changes || next.slot.strength === 'one'
+    const opens = changes || next.slot.strength === 'one' || stays(slot) || stays(slot + 1)
     const terms = judged(slot + 1, pattern)
     if (!pattern) {
-      if (changes || (free && opens)) return begins(slot + 1, undefined, undefined)
+      if (changes || (free && opens) || stays(slot)) return begins(slot + 1, undefined, undefined)
       return terms ? [{ to: state, arriving: terms }] : begins(slot + 1, undefined, undefined)
     }
+    if (stays(slot + 1)) return begins(slot + 1, undefined, undefined)
     if (token === undefined) return begins(slot + 1, pattern, LEADS)
     const done = token + 1 === pattern.tokens.length
     let steps: readonly MemoryStep[] = []
@@ -216,7 +221,16 @@ export function patternMemory(
       const seam = slot + 1 === places.length
       const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives
       const ends = slot + 2 === places.length && !loop
-      const flags = [seam || next.arrives, next.slot.strength === 'one', beforeChange, ends].map(Number).join('')
+      const flags = [
+        seam || next.arrives,
+        next.slot.strength === 'one',
+        beforeChange,
+        ends,
+        stays(slot),
+        stays(slot + 1),
+      ]
+        .map(Number)
+        .join('')
       const chords = [at(slot).chord, next.chord, nextChord((slot + 1) % places.length)]
       const bound = inForce.map((rule) => Number(binds(rule, next.slot.barIndex)))
       return `${chords.map(chordKey).join(' ')} ${flags} ${ends ? places[0]!.chord.bassPc : ''} ${bound.join('')}`

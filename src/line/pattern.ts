@@ -143,3 +143,9 @@ export function semitonesOfToken(token: DegreeToken, chord: Chord): number {
       : semitonesOf({ number, alter: ALTERATIONS[accidental] })
   return semitones + 12 * octave
 }
+
+/** A pattern of the player's own, known by its text. */
+export function ownPattern(text: string, tokens: readonly PatternToken[]): Pattern {
+  const purpose = 'the player’s own'
+  return { id: text, text, tokens, families: 'any', feels: 'all', level: 'beginner', purpose }
+}

@@ -1,5 +1,5 @@
 import type { ChordFamily } from '../music/chord-qualities.ts'
-import { type Pattern, parsePattern } from './pattern.ts'
+import { ownPattern, type Pattern, parsePattern } from './pattern.ts'
 
 /**
  * The degree patterns, three rows each: id and tokens, then families | level | feels, then what it is for.
@@ -389,4 +389,12 @@ const BY_ID: ReadonlyMap<string, Pattern> = new Map(PATTERNS.map((pattern) => [p
 /** The pattern with an id; `undefined` if there is none. */
 export function patternOf(id: string): Pattern | undefined {
   return BY_ID.get(id)
+}
+
+/** The pattern that a name says: an id, or a pattern of the player's own in its notation; `undefined` if it is neither. */
+export function patternNamed(name: string): Pattern | undefined {
+  const known = patternOf(name)
+  if (known) return known
+  const reading = parsePattern(name)
+  return reading.ok ? ownPattern(name, reading.tokens) : undefined
 }

@@ -20,6 +20,8 @@ export interface WalkPlace extends Standing {
   readonly structural: boolean
   /** the pitch that the contour wants here */
   readonly target: Pitch
+  /** the pitch that has to stay, whatever the weights say */
+  readonly kept: Pitch | undefined
   readonly first: boolean
 }
 
@@ -27,7 +29,13 @@ export interface WalkPlace extends Standing {
 export type AddTerm = (rule: string, points: number) => void
 
 /** The sounded slots of a form with what the weights ask of each; ghosts are left out. Slots under N.C. are an error. */
-export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable, loop: boolean): readonly WalkPlace[] {
+export function walkPlaces(
+  form: Form,
+  slots: readonly Slot[],
+  table: WalkTable,
+  loop: boolean,
+  keptAt: (slot: Slot) => Pitch | undefined = () => undefined,
+): readonly WalkPlace[] {
   const runOf: number[] = []
   const structuralRuns = new Set<number>()
   let run = -1
@@ -71,6 +79,7 @@ export function walkPlaces(form: Form, slots: readonly Slot[], table: WalkTable,
         bar.number > 0 ? bar.number - 1 : 0,
         (slot.startTick - bar.startTick) / bar.ticks,
       ),
+      kept: keptAt(slot),
     }
   })
 }
@@ -118,6 +127,9 @@ const TONE_RULES = {
   other: 'chord-tone-between',
 } as const
 
+/** What a line never does a bar that stays may do: a tone that is never taken there, and for each semitone over the octave more points. */
+const KEPT = { tone: 15, perSemitoneOverOctave: 2 }
+
 /** What a pitch costs where it stands; `false` if it may not stand there at all. */
 export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add: AddTerm): boolean {
   const kind = toneKind(place.chord, pitchClassOf(pitch))
@@ -125,8 +137,8 @@ export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add:
     place.standing === 'arrival' && kind === 'fifth' && place.runSlots === 2
       ? table.twoSlots.fifthArrival
       : table[place.standing][kind]
-  if (tone === undefined) return false
-  add(TONE_RULES[place.standing], tone)
+  if (place.kept === undefined ? tone === undefined : pitch !== place.kept) return false
+  add(TONE_RULES[place.standing], tone ?? KEPT.tone)
   if (place.first && kind !== 'root') add('starts-on-the-root', table.firstNotRoot)
   if (kind === 'scale' && isTone(toneKind(place.chord, pitchClassOf(pitch - 1)))) add('no-avoid-note', table.avoid)
   add('follows-the-arch', Math.max(0, Math.abs(pitch - place.target) - table.contour.free) * table.contour.points)
@@ -138,7 +150,10 @@ export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add:
 export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: Pitch, y: Pitch, add: AddTerm): boolean {
   const interval = y - x
   const size = Math.abs(interval)
-  const points = (to.onBeat ? table.intervals : table.intoOffBeat)[size]
+  const sizes = to.onBeat ? table.intervals : table.intoOffBeat
+  const stays = from.kept !== undefined && to.kept !== undefined
+  const wide = stays ? sizes.at(-1)! + (size - sizes.length + 1) * KEPT.perSemitoneOverOctave : undefined
+  const points = sizes[size] ?? wide
   if (points === undefined) return false
   const left = toneKind(from.chord, pitchClassOf(x))
   const reached = toneKind(to.chord, pitchClassOf(y))

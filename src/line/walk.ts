@@ -1,5 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import type { Instrument } from '../music/instrument.ts'
+import type { Pitch } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { bestPath, type CostsToGo, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
 import { ExcessGraph, type Found, loopFrom } from '../search/excess.ts'
@@ -11,7 +12,7 @@ import type { Neck, Place } from './neck.ts'
 import { type HandRuleCosts, type NeckLayer, NeckTrellis } from './neck-step.ts'
 import type { Pattern } from './pattern.ts'
 import { type PatternsAsked, patternMemory } from './pattern-memory.ts'
-import { patternOf } from './patterns.ts'
+import { patternNamed } from './patterns.ts'
 import { binds, type RuleInForce } from './rule.ts'
 import { automatonOf } from './rule-memory.ts'
 import { chordKey, standingKey } from './standing.ts'
@@ -26,6 +27,7 @@ import {
   walkPlaces,
 } from './walk-costs.ts'
 import { type KnownNeck, KnownWalks } from './walk-known.ts'
+import { keptBar, keptPitch } from './walk-plan.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What a walking line is built from. */
@@ -163,11 +165,15 @@ function plainBest(trellis: NeckTrellis, toGo: CostsToGo): Found {
   return path ? { kind: 'path', path, cost: leastCost(trellis, toGo), provenWithin: 0 } : { kind: 'none' }
 }
 
-/** True if any line at all obeys the rules. Cheaper than building one. */
-export function canWalk(request: WalkRequest, known = new KnownWalks()): boolean {
+/** The bar where no line can go on; `undefined` if some line obeys the rules. Much cheaper than building one. */
+export function walkDies(request: WalkRequest, known = new KnownWalks()): number | undefined {
   const problem = problemOf(withPatterns(request, known), known)
-  if (!problem) return true
-  return leastCost(problem.trellis, costsToGo(problem.trellis, known.layers)) < IMPOSSIBLE
+  if (!problem) return undefined
+  const { trellis, places } = problem
+  let dead = trellis.deadEnd()
+  if (dead === undefined && request.rules.some((rule) => rule.test.looksAt === 'hand' && rule.strength === 'must'))
+    dead = deadLayer(trellis, costsToGo(trellis, known.layers))
+  return dead === undefined ? undefined : places[dead]!.slot.barIndex
 }
 
 /** How many states the search has, for benchmarks: all of them are expanded once. */
@@ -191,7 +197,7 @@ interface WalkProblem {
 /** The trellis of a request; `undefined` if nothing sounds. */
 function problemOf(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
   const { table, rules, loop } = request
-  const places = walkPlaces(request.form, request.slots, table, loop)
+  const places = walkPlaces(request.form, request.slots, table, loop, keptAt(request))
   if (places.length === 0) return undefined
   const knownNeck = known.neck(table, request.instrument, request.frets)
   const { neck, range, masks } = knownNeck
@@ -237,6 +243,15 @@ function problemOf(request: WalkRequest, known: KnownWalks): WalkProblem | undef
   return { places, neck, tracks, trellis, patternAt }
 }
 
+/** The pitch that a must keeps at a slot. */
+function keptAt({ rules, form }: WalkRequest): ((slot: Slot) => Pitch | undefined) | undefined {
+  if (!rules.some((rule) => rule.test.looksAt === 'kept-bar' && rule.strength === 'must')) return undefined
+  return ({ barIndex, startTick }) => {
+    const bar = keptBar(rules, barIndex)
+    return bar && keptPitch(bar, startTick - form.bars[barIndex]!.startTick)
+  }
+}
+
 /** The patterns that may be in force: those chosen, or else those that a rule speaks of; `undefined` where nobody does. */
 function patternsAsked({ patterns, rules }: WalkRequest): PatternsAsked | undefined {
   const named = rules.flatMap(({ test }) =>
@@ -245,7 +260,7 @@ function patternsAsked({ patterns, rules }: WalkRequest): PatternsAsked | undefi
   if (!patterns && named.length === 0) return undefined
   const chosen = patterns ?? []
   const spokenOf = named.filter((id) => !chosen.some((pattern) => pattern.id === id))
-  const more = [...new Set(spokenOf)].flatMap((id) => patternOf(id) ?? [])
+  const more = [...new Set(spokenOf)].flatMap((name) => patternNamed(name) ?? [])
   return { patterns: [...chosen, ...more], free: !patterns, rules }
 }
 
@@ -261,8 +276,9 @@ function ticksTo({ form }: WalkRequest, places: readonly WalkPlace[], slot: numb
 
 /** What each place of the neck costs at a slot, rules about single notes included. */
 function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): Int32Array {
-  const { chord, standing, target, first, runSlots } = place
-  const plain = known.named(`place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2}`, () =>
+  const { chord, standing, target, first, runSlots, kept } = place
+  const key = `place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2} ${kept ?? ''}`
+  const plain = known.named(key, () =>
     Int32Array.from(known.neck.places, (at) => {
       let total = 0
       const add: AddTerm = (_, points) => {
@@ -273,12 +289,12 @@ function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): I
       return allowed ? total : IMPOSSIBLE
     }),
   )
-  const bound = request.rules.filter((rule) => rule.test.looksAt === 'note' && binds(rule, place.slot.barIndex))
+  const bound = request.rules.filter((rule) => looksAtNote(rule) && binds(rule, place.slot.barIndex))
   if (bound.length === 0) return plain
   const costs = plain.map((cost, index) => {
     if (cost >= IMPOSSIBLE) return IMPOSSIBLE
     let total = cost
-    const allowed = noteRules(bound, request.instrument, place, known.neck.places[index]!, (_, points) => {
+    const allowed = noteRules(bound, request, place, known.neck.places[index]!, (_, points) => {
       total += points
     })
     return allowed ? total : IMPOSSIBLE
@@ -286,17 +302,24 @@ function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): I
   return known.equal(costs)
 }
 
+function looksAtNote({ test }: RuleInForce): boolean {
+  return test.looksAt === 'note' || test.looksAt === 'kept-bar'
+}
+
 /** The rules that look at one note; `false` if a must forbids it. */
 function noteRules(
   rules: readonly RuleInForce[],
-  { open }: Instrument,
+  { instrument, form }: WalkRequest,
   place: WalkPlace,
   { pitch, string, fret }: Pick<Place, 'pitch' | 'string' | 'fret'>,
   add: AddTerm,
 ): boolean {
   for (const rule of rules) {
-    if (rule.test.looksAt !== 'note' || !binds(rule, place.slot.barIndex)) continue
-    if (rule.test.allows({ ...place, pitch, string, fret, open })) continue
+    const { test } = rule
+    const { barIndex, startTick } = place.slot
+    if (!looksAtNote(rule) || !binds(rule, barIndex)) continue
+    if (test.looksAt === 'kept-bar' && keptPitch(test, startTick - form.bars[barIndex]!.startTick) === pitch) continue
+    if (test.looksAt === 'note' && test.allows({ ...place, pitch, string, fret, open: instrument.open })) continue
     if (rule.strength === 'must') return false
     add(rule.id, rule.strength)
   }
@@ -332,7 +355,8 @@ function pairCosts(
   const from = places[slot]!
   const to = places[(slot + 1) % places.length]!
   const short = from.run === to.run && to.runSlots === 2
-  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.onBeat} ${short}`
+  const stays = from.kept !== undefined && to.kept !== undefined
+  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.onBeat} ${short} ${stays}`
   const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
     const costs = new Int32Array(range.width * range.width)
     let total = 0
@@ -419,7 +443,7 @@ function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly numb
     const at = neck.places[states[slot]!.place]!
     noteTerms(table, places[slot]!, at.pitch, add)
     placeTerms(table, at.fret, add)
-    noteRules(rules, request.instrument, places[slot]!, at, add)
+    noteRules(rules, request, places[slot]!, at, add)
     if (slot === 0 && !request.loop) {
       terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
       continue

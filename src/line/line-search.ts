@@ -1,0 +1,124 @@
+import type { Form, FormBar } from '../chart/form.ts'
+import type { Instrument } from '../music/instrument.ts'
+import type { Key } from '../music/key.ts'
+import { type Metre, tempoBeatTicks } from '../music/metre.ts'
+import type { WeightedCell } from '../rhythm/plan.ts'
+import { buildGrooves, type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
+import type { GrooveTable } from './groove-table.ts'
+import type { SearchedLine } from './line.ts'
+import type { Pattern } from './pattern.ts'
+import type { RuleInForce } from './rule.ts'
+import { type WalkRequest, walkDies, walking } from './walk.ts'
+import { KnownWalks } from './walk-known.ts'
+import { walkPlan } from './walk-plan.ts'
+import type { WalkTable } from './walk-table.ts'
+
+/** What lines are built from. */
+export interface BuildRequest {
+  readonly form: Form
+  readonly key: Key | undefined
+  readonly instrument: Instrument
+  /** the feel's metre; other bars are played as their own metre is */
+  readonly metre: Metre
+  readonly tempo: { readonly bpm: number; readonly usualBpm: number }
+  readonly way:
+    | {
+        readonly kind: 'walk'
+        readonly table: WalkTable
+        /** the cells for a bar */
+        readonly cellsOf: (bar: FormBar) => readonly WeightedCell[]
+        /** absent: the notes are free */
+        readonly patterns: readonly Pattern[] | undefined
+      }
+    | {
+        readonly kind: 'groove'
+        readonly table: GrooveTable
+        readonly cells: readonly WeightedCell[]
+        readonly patterns: readonly WeightedPattern[]
+        readonly register: { readonly lowest: number; readonly highest: number }
+      }
+  readonly rules: readonly RuleInForce[]
+  readonly loop: boolean
+  readonly variations: number
+  readonly difference: number
+  /** what earlier walking lines left behind; it changes how soon the answer is there, not the answer */
+  readonly known?: KnownWalks
+}
+
+/** The frets that a line may use unless a rule says otherwise. */
+const FRETS = { from: 0, to: 12 }
+
+/** How lines are searched for: the seam between building and the two searches. */
+export interface Search {
+  /** all lines known so far, a step at a time */
+  lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
+  /** the bar where no line can go on under these rules; `undefined` if there is a line */
+  dies(rules: readonly RuleInForce[]): number | undefined
+}
+
+type SearchResult =
+  | { readonly ok: true; readonly lines: readonly SearchedLine[]; readonly exhausted: boolean }
+  | { readonly ok: false; readonly barIndex: number }
+
+/** True where the line leads from its end to its beginning, because it was asked for or because a rule says so. */
+export function isLooped(request: BuildRequest, rules: readonly RuleInForce[]): boolean {
+  return request.loop || rules.some((rule) => rule.test.looksAt === 'loop')
+}
+
+/** The search for a request, under any rules. */
+export function searchOf(request: BuildRequest): Search {
+  const frets = { from: FRETS.from, to: Math.min(FRETS.to, request.instrument.frets) }
+  const { form, instrument, way, variations, difference } = request
+  if (way.kind === 'walk') {
+    const known = request.known ?? new KnownWalks()
+    const walkOf = (rules: readonly RuleInForce[]): WalkRequest | { readonly barIndex: number } => {
+      const loop = isLooped(request, rules)
+      const plan = walkPlan(form, way.cellsOf, request.tempo, rules, loop)
+      if (!plan.ok) return plan
+      return {
+        form,
+        slots: plan.slots,
+        planTerms: plan.terms,
+        table: way.table,
+        instrument,
+        frets,
+        patterns: way.patterns,
+        rules,
+        secondsPerTick: 60 / request.tempo.bpm / tempoBeatTicks(request.metre),
+        loop,
+        variations,
+        difference,
+      }
+    }
+    return {
+      *lines(rules) {
+        const asked = walkOf(rules)
+        if ('barIndex' in asked) return { ok: false, barIndex: asked.barIndex }
+        return yield* walking(asked, known)
+      },
+      dies(rules) {
+        const asked = walkOf(rules)
+        return 'barIndex' in asked ? asked.barIndex : walkDies(asked, known)
+      },
+    }
+  }
+  const { table, cells, patterns, register } = way
+  const common: Omit<GrooveRequest, 'rules' | 'variations' | 'loop'> = {
+    form,
+    table,
+    metre: request.metre,
+    cells,
+    patterns,
+    register,
+    instrument,
+    frets,
+    difference,
+  }
+  return {
+    lines: (rules) => groovesOf({ ...common, rules, variations, loop: isLooped(request, rules) }),
+    dies(rules) {
+      const result = buildGrooves({ ...common, rules, variations: 1, loop: isLooped(request, rules) })
+      return result.ok ? undefined : result.barIndex
+    },
+  }
+}

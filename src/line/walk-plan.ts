@@ -1,0 +1,72 @@
+import type { Form, FormBar } from '../chart/form.ts'
+import type { Cell } from '../rhythm/cell.ts'
+import { type PlanTerm, planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
+import type { Slot } from '../rhythm/slot.ts'
+import { binds, type RuleInForce, type RuleTest } from './rule.ts'
+
+type KeptBar = Extract<RuleTest, { readonly looksAt: 'kept-bar' }>
+
+/** The rhythm of a walking line, or the bar that rules leave without one. */
+export type WalkPlan =
+  | { readonly ok: true; readonly slots: readonly Slot[]; readonly terms: readonly PlanTerm[] }
+  | { readonly ok: false; readonly barIndex: number }
+
+/** A bar has one of these in every vocabulary: one note a beat. */
+const NONE: readonly WeightedCell[] = []
+
+/**
+ * The best cells for a walking line under rules: a bar that is to stay has its own cell, and nothing is tied over into it; a bar whose
+ * cells are narrowed by a rule has one of those that are left.
+ *
+ * @param cellsOf  the cells for a bar, by its metre
+ */
+export function walkPlan(
+  form: Form,
+  cellsOf: (bar: FormBar) => readonly WeightedCell[],
+  tempo: { readonly bpm: number; readonly usualBpm: number },
+  rules: readonly RuleInForce[],
+  loop: boolean,
+): WalkPlan {
+  const kept = (bar: FormBar | undefined): KeptBar | undefined => (bar ? keptBar(rules, bar.index) : undefined)
+  let dead: number | undefined
+  const vocabularyOf = (bar: FormBar): readonly WeightedCell[] => {
+    const own = kept(bar)
+    const next = kept(form.bars[bar.index + 1] ?? (loop ? form.bars[0] : undefined))
+    const struckNext = next !== undefined && next.cell.onsets[0]?.tick === 0 && !next.cell.onsets[0].continues
+    const all = own ? [{ id: own.notation, cell: own.cell, weight: 1 }] : cellsOf(bar)
+    const allowed = all.filter(({ cell }) => {
+      if (struckNext && cell.onsets.at(-1)?.tiedOver) return false
+      return rules.every((rule) => rule.strength !== 'must' || obeys(rule, bar, cell))
+    })
+    if (allowed.length === 0 && all.length > 0) dead = Math.min(dead ?? bar.index, bar.index)
+    return allowed.length > 0 ? allowed : NONE
+  }
+  const chargesOf = (bar: FormBar, cell: Cell): readonly PlanTerm[] =>
+    rules.flatMap((rule) =>
+      rule.strength === 'must' || obeys(rule, bar, cell)
+        ? []
+        : [{ rule: rule.id, points: rule.strength, barIndex: bar.index }],
+    )
+  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf)
+  if (dead !== undefined) return { ok: false, barIndex: dead }
+  return { ok: true, slots: slotsOf(form, plan.cells, loop), terms: plan.terms }
+}
+
+/** The bar that has to stay, if a must says so. */
+export function keptBar(rules: readonly RuleInForce[], barIndex: number): KeptBar | undefined {
+  for (const rule of rules) {
+    if (rule.test.looksAt === 'kept-bar' && rule.strength === 'must' && binds(rule, barIndex)) return rule.test
+  }
+  return undefined
+}
+
+/** The pitch that a bar that stays has at a place; `undefined` where it strikes nothing. */
+export function keptPitch({ cell, pitches }: KeptBar, tick: number): number | undefined {
+  const struck = cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
+  const at = struck.findIndex((onset) => onset.tick === tick)
+  return at < 0 ? undefined : pitches[at]
+}
+
+function obeys(rule: RuleInForce, bar: FormBar, cell: Cell): boolean {
+  return rule.test.looksAt !== 'cell' || !binds(rule, bar.index) || rule.test.allows(cell)
+}
