@@ -68,7 +68,7 @@ function listed(numbers: readonly number[]): string {
   return stretches.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ')
 }
 
-/** A smallest set of bars in which the rules clash when they bind nowhere else; those next to where it was found are blamed first. */
+/** A smallest set of bars in which the rules clash when they bind nowhere else; the earliest are blamed first. */
 function barsOf(
   blamed: readonly RuleInForce[],
   form: Form,
@@ -76,13 +76,11 @@ function barsOf(
   canObey: (rules: readonly RuleInForce[]) => boolean,
 ): readonly number[] {
   const bound = form.bars.map(({ index }) => index).filter((index) => blamed.some((rule) => bindsBar(rule, index)))
-  const distance = (index: number) => Math.abs(index - barIndex)
-  const nearLast = [...bound].sort((a, b) => distance(b) - distance(a) || b - a)
   const only = (bars: readonly number[]) => {
     const ranges = bars.map((index): BarRange => ({ from: index, to: index + 1 }))
     return blamed.map((rule) => (isOfWhole(rule) ? rule : within(rule, ranges)))
   }
-  const bars = smallestConflict(nearLast, (some) => canObey(only(some)))
+  const bars = smallestConflict([...bound].reverse(), (some) => canObey(only(some)))
   return bars && bars.length > 0 ? [...bars].sort((a, b) => a - b) : [barIndex]
 }
 
