@@ -4,15 +4,13 @@ import { clickNotes } from '../../src/band/click.ts'
 import { drumNotes, readLane, velocityOfLevel } from '../../src/band/drums.ts'
 import type { FormBar } from '../../src/chart/form.ts'
 import { BOSSA_NOVA } from '../../src/feels/bossa-nova.ts'
+import { FEELS } from '../../src/feels/feels.ts'
 import { JAZZ_WALTZ } from '../../src/feels/jazz-waltz.ts'
-import { SHUFFLE } from '../../src/feels/shuffle.ts'
 import { SOUL_EIGHTHS } from '../../src/feels/soul-eighths.ts'
 import { SWING_MEDIUM } from '../../src/feels/swing-medium.ts'
 import type { WrittenNote } from '../../src/music/arrangement.ts'
 import { barTicks, metreOf } from '../../src/music/metre.ts'
 import { drumRows } from '../support/drum-rows.ts'
-
-const FEELS = [SWING_MEDIUM, JAZZ_WALTZ, SHUFFLE, SOUL_EIGHTHS, BOSSA_NOVA]
 
 /**
  * Bars from a row of metres: `[A] 4/4 x4 3/4`. A pick-up is `1/4`; a section begins at its bracket; `:` jumps back to the first bar.
