@@ -2,6 +2,7 @@ import type { Form, FormBar } from '../chart/form.ts'
 import type { Instrument } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
 import { type Metre, tempoBeatTicks } from '../music/metre.ts'
+import { TICKS_PER_QUARTER } from '../music/tick.ts'
 import type { WeightedCell } from '../rhythm/plan.ts'
 import { buildGrooves, type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
 import type { GrooveTable } from './groove-table.ts'
@@ -45,8 +46,14 @@ export interface BuildRequest {
   readonly known?: KnownWalks
 }
 
-/** The frets that a line may use unless a rule says otherwise. */
+/** The frets that a line may use unless a rule speaks of higher ones. */
 const FRETS = { from: 0, to: 12 }
+
+function fretsOf({ instrument, rules }: BuildRequest): { readonly from: number; readonly to: number } {
+  const top = Math.max(...instrument.open)
+  const asked = rules.flatMap(({ reach }) => [reach?.fret ?? 0, (reach?.pitch ?? 0) - top])
+  return { from: FRETS.from, to: Math.min(instrument.frets, Math.max(FRETS.to, ...asked)) }
+}
 
 /** How lines are searched for: the seam between building and the two searches. */
 export interface Search {
@@ -67,7 +74,7 @@ export function isLooped(request: BuildRequest, rules: readonly RuleInForce[]): 
 
 /** The search for a request, under any rules. */
 export function searchOf(request: BuildRequest): Search {
-  const frets = { from: FRETS.from, to: Math.min(FRETS.to, request.instrument.frets) }
+  const frets = fretsOf(request)
   const { form, instrument, way, variations, difference } = request
   if (way.kind === 'walk') {
     const known = request.known ?? new KnownWalks()
@@ -112,6 +119,7 @@ export function searchOf(request: BuildRequest): Search {
     register,
     instrument,
     frets,
+    tempoBpm: (request.tempo.bpm * tempoBeatTicks(request.metre)) / TICKS_PER_QUARTER,
     difference,
   }
   return {
