@@ -3,6 +3,7 @@ import type { Form } from './chart/form.ts'
 import { lineColumn } from './chart/line-column.ts'
 import type { Composition, Reading } from './compose.ts'
 import type { CostTerm, Line, LineNote, NoteFunction } from './line/line.ts'
+import type { RulePrice } from './line/rule-price.ts'
 import { formatKey } from './music/key.ts'
 import { countTicks } from './music/metre.ts'
 import type { Tick } from './music/tick.ts'
@@ -15,6 +16,8 @@ export interface ComposeDocument {
   /** cheapest first; empty where the exit status is 1 */
   readonly lines: readonly LineJson[]
   readonly conflict: ConflictJson | null
+  /** what each rule in force costs the first line, in their order; only of `explain` */
+  readonly rules?: readonly RulePrice[]
   /** absent where nothing was built; no two runs have it equal */
   readonly timing?: { readonly buildMs: number }
 }

@@ -1,16 +1,10 @@
 import { columns } from './cli-table.ts'
 import { FEELS } from './feels/feels.ts'
 import { PATTERNS } from './line/patterns.ts'
+import { pitchName } from './line/rule-blank.ts'
+import { examplesOf, RULES } from './line/rules.ts'
 import { INSTRUMENTS } from './music/instruments.ts'
-import { type Pitch, pitchClassOf } from './music/pitch.ts'
 import { CELLS } from './rhythm/cells.ts'
-
-/** Plain names of the twelve pitch classes; C4 is 60. */
-const PITCH_NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B']
-
-function stringName(open: Pitch): string {
-  return `${PITCH_NAMES[pitchClassOf(open)]}${Math.floor(open / 12) - 1}`
-}
 
 const TABLES = {
   feels: () => [
@@ -33,12 +27,18 @@ const TABLES = {
   ],
   basses: () => [
     ['bass', 'strings', 'frets', 'name'],
-    ...INSTRUMENTS.map(({ id, open, frets, name }) => [id, open.map(stringName).join(' '), `${frets}`, name]),
+    ...INSTRUMENTS.map(({ id, open, frets, name }) => [id, open.map(pitchName).join(' '), `${frets}`, name]),
+  ],
+  rules: () => [
+    ['rule', 'weight', 'as in'],
+    ...RULES.flatMap((rule) =>
+      examplesOf(rule).map((example, i) => [i === 0 ? rule.id : '', i === 0 ? `${rule.defaultWeight}` : '', example]),
+    ),
   ],
 } satisfies Readonly<Record<string, () => readonly (readonly string[])[]>>
 
 /** What can be listed. */
-export const LISTS = ['feels', 'cells', 'patterns', 'basses'] as const
+export const LISTS = ['feels', 'cells', 'patterns', 'basses', 'rules'] as const
 
 /** A table of the vocabulary, a row an entry, its id first. */
 export function listTable(list: keyof typeof TABLES): string {

@@ -1,9 +1,11 @@
 import { type Command, Option } from 'commander'
 import { nearest } from './chart/nearest.ts'
+import { rowsOf } from './chart/row.ts'
 import { FEELS } from './feels/feels.ts'
 import type { MidiReader } from './files/midi-writer.ts'
 import { parsePattern } from './line/pattern.ts'
 import { PATTERNS } from './line/patterns.ts'
+import { readRule } from './line/rule-sentence.ts'
 import type { PartName } from './music/arrangement.ts'
 import { INSTRUMENTS } from './music/instruments.ts'
 import { parseCell } from './rhythm/cell.ts'
@@ -17,6 +19,8 @@ export class UsageError extends Error {}
 export interface Asked {
   readonly settings: Settings
   readonly file: MidiFileAsked | undefined
+  /** the path of a file of rules, a sentence a row, or `-` */
+  readonly rulesFile: string | undefined
   readonly json: boolean
 }
 
@@ -37,7 +41,7 @@ const LEAST_TEMPO = 20
 
 /** The options of `compose` and `explain`. What is not here is refused. */
 export function addComposeOptions(command: Command): Command {
-  const option = (flags: string, description: string, parse: (text: string) => unknown) =>
+  const option = (flags: string, description: string, parse: (text: string, before: unknown) => unknown) =>
     command.addOption(new Option(flags, description).argParser(parse))
   option('--feel <id>', "how it is played, instead of the chart's feel", (id) => known('--feel', id, 'feel', FEELS))
   option('--tempo <bpm>', "beats a minute, instead of the chart's tempo", (text) =>
@@ -59,6 +63,12 @@ export function addComposeOptions(command: Command): Command {
   option('--choruses <n>', 'how often the form is played (default: 1)', (text) =>
     wholeIn('--choruses', text, 1, MOST.choruses),
   )
+  option(
+    '--rule <sentence>',
+    'a rule beside those of the chart, as in "Bars 5-8: no leap over a fourth"; repeatable',
+    (text, before) => [...((before as readonly string[] | undefined) ?? []), ruleOf('--rule', text)],
+  )
+  command.option('--rules <file>', 'a file of rules, a sentence a row; // begins a comment')
   command.option('--loop', 'the last note has to lead into the first')
   option('--out <file.mid>', 'write a MIDI file; several lines are numbered, file-1.mid', midiPath)
   option('--for <reader>', 'who the MIDI file is for: player or sequencer (default: player)', (text) =>
@@ -81,14 +91,15 @@ A list is parted by commas. What is written out in its notation may stand in dou
 /** What the options say, as commander has read them. */
 export function askedOf(options: Readonly<Record<string, unknown>>): Asked {
   const { feel, tempo, cells, patterns, bass, variations, difference, choruses, loop } = options
-  const { out, for: reader, straight, parts, json } = options
-  const given = { feel, tempoBpm: tempo, cells, patterns, bass, variations, difference, choruses, loop }
+  const { out, for: reader, straight, parts, json, rule: rules } = options
+  const given = { feel, tempoBpm: tempo, cells, patterns, bass, variations, difference, choruses, loop, rules }
   const settings = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) as Settings
+  const rulesFile = options['rules'] as string | undefined
   if (out === undefined) {
     for (const name of ['for', 'straight', 'parts'])
       if (options[name] !== undefined)
         throw new UsageError(`--${name} says how a MIDI file is written, and --out names none`)
-    return { settings, file: undefined, json: json === true }
+    return { settings, file: undefined, rulesFile, json: json === true }
   }
   const file = {
     path: out as string,
@@ -96,7 +107,24 @@ export function askedOf(options: Readonly<Record<string, unknown>>): Asked {
     straight: straight === true,
     parts: (parts as readonly PartName[] | undefined) ?? PARTS.filter((part) => part !== 'click'),
   }
-  return { settings, file, json: json === true }
+  return { settings, file, rulesFile, json: json === true }
+}
+
+/** The rules of a file, a sentence a row. */
+export function rulesOf(path: string, text: string): readonly string[] {
+  return rowsOf(text).flatMap((row, index) => {
+    const sentence = row.text.trim()
+    return sentence === '' ? [] : [ruleOf(`${path}:${index + 1}`, sentence)]
+  })
+}
+
+/** A sentence that can be read as a rule; whether it fits the chart is said with the chart. */
+function ruleOf(where: string, sentence: string): string {
+  const reading = readRule(sentence)
+  if (reading.ok) return sentence
+  const { message, fix } = reading.problem
+  const what = message.replace(/ The rule binds nothing\.$/, '').replace(/\.$/, '')
+  throw new UsageError(`${where}: "${sentence}" is no rule: ${what}${fix === undefined ? '' : `; perhaps "${fix}"`}`)
 }
 
 function numberIn(option: string, text: string, least: number, most: number): number {

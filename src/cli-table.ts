@@ -1,6 +1,7 @@
 import type { Form, FormBar } from './chart/form.ts'
 import type { LineJson, NoteJson, TermJson } from './cli-json.ts'
 import type { Composition } from './compose.ts'
+import type { RulePrice } from './line/rule-price.ts'
 
 /** Text for a terminal: control characters of the input would steer it. */
 export function printable(text: string): string {
@@ -130,4 +131,13 @@ export function costRow(line: LineJson): string {
     sums.set(term.rule, (sums.get(term.rule) ?? 0) + term.points)
   const paid = [...sums].filter(([, sum]) => sum > 0).sort(([a, x], [b, y]) => y - x || (a < b ? -1 : 1))
   return `cost ${line.cost}${paid.length > 0 ? ` = ${paid.map(([rule, sum]) => `${rule} ${sum}`).join(' + ')}` : ''}`
+}
+
+/** What the rules cost the line, a row each; empty without rules. */
+export function priceRows(prices: readonly RulePrice[]): string {
+  const rows = prices.map(({ sentence, points: price, within }) => {
+    const about = within === 0 ? '' : `, give or take ${within}`
+    return `${sentence} costs ${price === 0 ? 'nothing' : points(price)}${about}`
+  })
+  return printable(rows.join('\n'))
 }

@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 import { Argument, Command, CommanderError } from 'commander'
-import { readChart, writeFiles } from './cli-file.ts'
+import { type FileResult, readChart, writeFiles } from './cli-file.ts'
 import {
   type CheckDocument,
   type ComposeDocument,
@@ -11,9 +11,9 @@ import {
   lineJson,
 } from './cli-json.ts'
 import { LISTS, listTable } from './cli-list.ts'
-import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, UsageError } from './cli-option.ts'
-import { barTable, costRow, heading, noteTable, printable, standing } from './cli-table.ts'
-import { type Composition, compose, performanceOf, read } from './compose.ts'
+import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, rulesOf, UsageError } from './cli-option.ts'
+import { barTable, costRow, heading, noteTable, priceRows, printable, standing } from './cli-table.ts'
+import { type Composition, compose, performanceOf, read, rulePricesOf } from './compose.ts'
 import { writeMidi } from './files/midi-writer.ts'
 
 /** Exit statuses: done, the input or the target is no good or the rules clash, the command was called in a wrong way. */
@@ -44,7 +44,7 @@ function hasError(diagnostics: readonly DiagnosticJson[]): boolean {
 /** Lines over a chart: built, written to a file where one is asked for, and shown by `show` where no JSON is asked for. */
 async function composeChart(
   path: string,
-  asked: Asked,
+  asked: Asked & { readonly prices: boolean },
   show: (document: ComposeDocument, composition: Composition) => string,
 ): Promise<ExitStatus> {
   const end = (document: ComposeDocument, status: ExitStatus) => {
@@ -59,8 +59,16 @@ async function composeChart(
     return end({ chart: null, diagnostics, lines: [], conflict: null }, EXIT.failed)
   }
   const text = input.value
+  const rules = await rulesAsked(path, asked)
+  if (!rules.ok) {
+    complain(`linewright: ${rules.message}`)
+    return end(
+      { chart: null, diagnostics: [errorJson('input/unreadable', rules.message)], lines: [], conflict: null },
+      EXIT.failed,
+    )
+  }
   const start = performance.now()
-  const composition = compose(text, asked.settings)
+  const composition = compose(text, { ...asked.settings, rules: rules.value })
   const timing = { buildMs: Math.round((performance.now() - start) * 10) / 10 }
 
   const { clash, lines } = composition
@@ -74,7 +82,9 @@ async function composeChart(
     const bar = composition.form.bars.find(({ number }) => number === clash.bars[0])
     const span = bar?.changes[0]?.span ?? { from: 0, to: 0 }
     const severity = 'error'
-    complainOf(path, [diagnosticJson({ severity, code: 'line/clash', span, message: clash.message, fixes: [] }, text)])
+    const { message, loosen } = clash
+    const fixes = loosen.map((rule) => `"${rule}"`)
+    complainOf(path, [diagnosticJson({ severity, code: 'line/clash', span, message, fixes }, text)])
     return end(failure, EXIT.failed)
   }
   if (hasError(diagnostics) || lines.length === 0) return end(failure, EXIT.failed)
@@ -88,11 +98,25 @@ async function composeChart(
     return end({ ...failure, diagnostics: [...diagnostics, unwritable] }, EXIT.failed)
   }
   const best = lines[0]!
-  const document = { ...failure, lines: lines.map((line) => lineJson(line, best, composition)) }
+  const document = {
+    ...failure,
+    lines: lines.map((line) => lineJson(line, best, composition)),
+    ...(asked.prices ? { rules: rulePricesOf(composition) } : {}),
+  }
   if (asked.json) return end(document, EXIT.done)
   print(show(document, composition))
   if (written) print(`\nWritten: ${written.value.map(printable).join(', ')}`)
   return EXIT.done
+}
+
+/** The rules of `--rule` and then those of `--rules`. */
+async function rulesAsked(chart: string, { settings, rulesFile }: Asked): Promise<FileResult<readonly string[]>> {
+  const given = settings.rules ?? []
+  if (rulesFile === undefined) return { ok: true, value: given }
+  if (rulesFile === '-' && chart === '-')
+    throw new UsageError('--rules: standard input is the chart, so it cannot be the rules as well')
+  const file = await readChart(rulesFile)
+  return file.ok ? { ok: true, value: [...given, ...rulesOf(rulesFile, file.value)] } : file
 }
 
 /** A file for each line, numbered where several lines are asked for. */
@@ -114,11 +138,12 @@ function barTables({ chart, lines }: ComposeDocument, composition: Composition):
 }
 
 /** For whoever asks why: a row a note. */
-function noteTables({ chart, lines }: ComposeDocument, composition: Composition): string {
+function noteTables({ chart, lines, rules = [] }: ComposeDocument, composition: Composition): string {
   const tables = lines.map((line, index) =>
     [standing(line, index, lines.length), '', noteTable(line), '', printable(costRow(line))].join('\n'),
   )
-  return [heading(composition, chart?.key ?? null), ...tables].join('\n\n')
+  const prices = rules.length > 0 ? [priceRows(rules)] : []
+  return [heading(composition, chart?.key ?? null), ...tables, ...prices].join('\n\n')
 }
 
 /** Only what is to be said about the text. */
@@ -154,13 +179,15 @@ a file cannot be written, or the rules clash; 2 wrong usage.`,
       .argument('<chart>', 'the chart, a text file, or - for standard input')
 
   addComposeOptions(command('compose', 'build lines over a chart and show them bar by bar')).action(
-    async (chart: string, options: object) => finish(await composeChart(chart, askedOf({ ...options }), barTables)),
+    async (chart: string, options: object) =>
+      finish(await composeChart(chart, { ...askedOf({ ...options }), prices: false }, barTables)),
   )
   command('check', 'only say what is wrong with a chart')
     .option('--json', 'one JSON document')
     .action(async (chart: string, { json = false }: { json?: boolean }) => finish(await checkChart(chart, json)))
   addComposeOptions(command('explain', 'build lines over a chart and show them note by note, with the reasons')).action(
-    async (chart: string, options: object) => finish(await composeChart(chart, askedOf({ ...options }), noteTables)),
+    async (chart: string, options: object) =>
+      finish(await composeChart(chart, { ...askedOf({ ...options }), prices: true }, noteTables)),
   )
   program
     .command('list')

@@ -13,6 +13,7 @@ import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
 import type { BuildRequest } from './line/line-search.ts'
 import type { RuleInForce } from './line/rule.ts'
+import { pricesOf, type RulePrice } from './line/rule-price.ts'
 import { type AskedRule, type RuleGround, rulesInForce } from './line/rules-in-force.ts'
 import { type Arrangement, PARTS, type PartName, type WrittenNote, type WrittenPart } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
@@ -71,42 +72,18 @@ export function compose(text: string, settings: Settings = {}): Composition {
  * The same a step at a time: yields the composition with the lines known so far, none at first, so that the caller may show them,
  * take breath, or give the rest up. The first line may not yet be the best there is: `provenWithin` says by how much.
  */
-export function* composing(text: string, settings: Settings = {}): Generator<Composition, Composition> {
+export function* composing(text: string, asked: Settings = {}): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
-  const reading = readWith(text, settings, diagnoses)
-  const { chart, form, feel, tempoBpm, instrument, vocabulary } = reading
-  if (!vocabulary || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
+  const reading = readWith(text, asked, diagnoses)
+  const request = buildRequestOf(reading, asked)
+  // A rule may close the loop as well, and then it is played so.
+  const settings = request?.loop ? { ...asked, loop: true } : asked
+  if (!request || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
   yield { ...reading, lines: [], clash: undefined, settings }
-  const way: BuildRequest['way'] =
-    feel.line.kind === 'walk'
-      ? {
-          kind: 'walk',
-          table: feel.line.table,
-          cellsOf: vocabulary.cellsOf,
-          patterns: vocabulary.patternsChosen ? vocabulary.patterns.map(({ pattern }) => pattern) : undefined,
-        }
-      : {
-          kind: 'groove',
-          table: feel.line.table,
-          cells: vocabulary.cells,
-          patterns: vocabulary.patterns,
-          register: registerOf(feel, instrument),
-        }
-  const variations = settings.variations ?? 1
-  const steps = building({
-    form,
-    key: chart.key,
-    instrument,
-    metre: groupedAs(feel, form),
-    tempo: { bpm: tempoBpm, usualBpm: feel.tempo.usual },
-    way,
-    rules: reading.rules,
-    loop: settings.loop ?? false,
-    variations,
-    difference: settings.difference ?? 0.25,
-  })
+  const { variations } = request
+  const steps = building(request)
   let step = steps.next()
   while (!step.done) {
     yield { ...reading, lines: step.value, clash: undefined, settings }
@@ -125,6 +102,45 @@ export function* composing(text: string, settings: Settings = {}): Generator<Com
     clash: result.ok ? undefined : result.clash,
     settings,
   }
+}
+
+/** What lines are built from; `undefined` without a bar. */
+function buildRequestOf(reading: Reading, settings: Settings): BuildRequest | undefined {
+  const { chart, form, feel, tempoBpm, instrument, vocabulary, rules } = reading
+  if (!vocabulary) return undefined
+  return {
+    form,
+    key: chart.key,
+    instrument,
+    metre: groupedAs(feel, form),
+    tempo: { bpm: tempoBpm, usualBpm: feel.tempo.usual },
+    way:
+      feel.line.kind === 'walk'
+        ? {
+            kind: 'walk',
+            table: feel.line.table,
+            cellsOf: vocabulary.cellsOf,
+            patterns: vocabulary.patternsChosen ? vocabulary.patterns.map(({ pattern }) => pattern) : undefined,
+          }
+        : {
+            kind: 'groove',
+            table: feel.line.table,
+            cells: vocabulary.cells,
+            patterns: vocabulary.patterns,
+            register: registerOf(feel, instrument),
+          },
+    rules,
+    loop: settings.loop === true || rules.some(({ test }) => test.looksAt === 'loop'),
+    variations: settings.variations ?? 1,
+    difference: settings.difference ?? 0.25,
+  }
+}
+
+/** What each rule in force costs the best line, in their order; none where no line is. */
+export function rulePricesOf(composition: Composition): readonly RulePrice[] {
+  const request = buildRequestOf(composition, composition.settings)
+  const [best] = composition.lines
+  return request && best ? pricesOf(request, best) : []
 }
 
 /** Step 4: the band around a line, as written notes. */

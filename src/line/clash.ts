@@ -110,7 +110,9 @@ function looseningsOf(
   const basis = isAll ? musts : blamed
   const rules = isAll ? helpful : newestFirst
   const numbers = milderOf(rules, (rule, milder) => canObey([...without(rule, basis), milder]))
-  const weights = rules.map((rule) => `${rule.sentence} (weight ${rule.usualWeight ?? 1})`)
+  // The way round is asked for or it is not.
+  const weighable = rules.filter(({ test }) => test.looksAt !== 'loop')
+  const weights = weighable.map((rule) => `${rule.sentence} (weight ${rule.usualWeight ?? 1})`)
   const dropped = rules.map((rule) => `${rule.sentence} (off)`)
   const all = [...numbers.map((rule) => `${rule.sentence} (must)`), ...weights, ...dropped]
   return { loosen: all.slice(0, MOST_LOOSENINGS), isAll }

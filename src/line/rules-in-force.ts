@@ -91,10 +91,6 @@ function inForce(
   let bars =
     where && barsOf(where, ground, (message, fix) => say(codeOf(where), spanOf.where, message, fixed(stated, fix)))
   if (where && !bars) return undefined
-  const points =
-    strength === 'strongly' || strength === 'gently'
-      ? TIMES[strength] * rule.defaultWeight
-      : (strength as 'must' | number)
   const test = rule.test(value)
 
   // A bar is kept in its own metre only.
@@ -121,12 +117,27 @@ function inForce(
     return undefined
   }
 
-  const options = { strength: points, where: formatWhere(where), ...(bars ? { bars } : {}) }
+  const isWeight = strength !== 'must' && test.looksAt !== 'loop'
+  if (strength !== 'must' && !isWeight) {
+    const message = 'The line leads back or it does not: this rule has no weight, and is read as a must.'
+    say('rule/no-weight', spanOf.statement, message, formatRule({ ...stated, strength: 'must' }))
+  }
+  const options = {
+    strength: isWeight ? pointsOf(stated) : ('must' as const),
+    where: formatWhere(where),
+    ...(bars ? { bars } : {}),
+  }
   if (rule.id === CONTOUR_FOLLOWED.id && (value as Contour).over === 'bars') {
     const over = bars ?? [{ from: 0, to: ground.form.bars.length }]
     return overBars(enforce(rule, value, { ...options, bars: over }), over, ground.form)
   }
   return enforce(rule, value, options)
+}
+
+/** Points for each breach of a rule that is a weight. */
+function pointsOf({ rule, strength }: Stated): number {
+  if (strength === 'strongly' || strength === 'gently') return TIMES[strength] * rule.defaultWeight
+  return typeof strength === 'number' ? strength : rule.defaultWeight
 }
 
 function codeOf(where: Where): string {

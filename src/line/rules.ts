@@ -1,4 +1,5 @@
 import type { Rule } from './rule.ts'
+import { say } from './rule-phrase.ts'
 import { AT_MOST_IN_A_ROW } from './rules/at-most-in-a-row.ts'
 import { BAR_OFF_ROOT } from './rules/bar-off-root.ts'
 import { BAR_ON_CHORD_TONE } from './rules/bar-on-chord-tone.ts'
@@ -69,3 +70,9 @@ export const RULES: readonly Rule<unknown>[] = [
   NO_GHOST_NOTE,
   NO_PUSH,
 ]
+
+/** A sentence for each form that a rule has: those that its examples say. */
+export function examplesOf(rule: Rule<unknown>): readonly string[] {
+  const said = new Set(rule.keeps.map(({ value }) => say(rule.phrasings, value)))
+  return said.size > 0 ? [...said] : [say(rule.phrasings, undefined)]
+}

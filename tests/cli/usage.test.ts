@@ -11,16 +11,18 @@ describe('Refused with one sentence and exit status 2 is', () => {
     ['an exercise', ['exercise', 'thirds', '--key', 'C'], /unknown command 'exercise'/],
     ['a chart that is not named', ['compose'], /missing required argument 'chart'/],
     ['two charts', ['check', blues, blues], /too many arguments/],
-    ['a list that is not built', ['list', 'rules'], /'rules' is invalid.*feels, cells, patterns, basses/],
+    [
+      'a list that is not built',
+      ['list', 'exercises'],
+      /'exercises' is invalid.*feels, cells, patterns, basses, rules/,
+    ],
     ['another such list', ['list', 'shapes'], /'shapes' is invalid/],
     ['a list of nothing', ['list'], /missing required argument 'what'/],
-    ...['--key', '--rule', '--rules', '--seed', '--surprise', '--wav', '--musicxml'].map(
-      (option): [string, string[], RegExp] => [
-        `the option ${option}, which is not built`,
-        ['compose', blues, option, 'x'],
-        new RegExp(`unknown option '${option}'`),
-      ],
-    ),
+    ...['--key', '--seed', '--surprise', '--wav', '--musicxml'].map((option): [string, string[], RegExp] => [
+      `the option ${option}, which is not built`,
+      ['compose', blues, option, 'x'],
+      new RegExp(`unknown option '${option}'`),
+    ]),
     ['an option of compose given to check', ['check', blues, '--tempo', '120'], /unknown option '--tempo'/],
     ['an option without its value', ['compose', blues, '--feel'], /argument missing/],
     ['an unknown feel', ['compose', blues, '--feel', 'shufle'], /there is no feel "shufle"; perhaps "shuffle"/],
@@ -35,6 +37,23 @@ describe('Refused with one sentence and exit status 2 is', () => {
     ['a pattern that cannot be read', ['compose', blues, '--patterns', '1 3 99'], /"1 3 99" is no pattern: .*1 to 15/],
     ['a hole in a list', ['compose', blues, '--cells', 'four-quarters,,half-notes'], /empty place in its list/],
     ['a quote that is not closed', ['compose', blues, '--cells', '"1 2'], /quote that is not closed/],
+    [
+      'a rule that cannot be read',
+      ['compose', blues, '--rule', 'no lep over a fourth'],
+      /--rule: "no lep over a fourth" is no rule: "lep" is not understood here: .*; perhaps "no leap over a fourth \(must\)"/,
+    ],
+    [
+      'a second rule that cannot be read',
+      ['explain', blues, '--rule', 'no pushes', '--rule', 'Bars 8-5: no pushes'],
+      /--rule: "Bars 8-5: no pushes" is no rule: Bars 8 to 5 go backwards.*perhaps "Bars 5–8: no pushes \(must\)"/,
+    ],
+    [
+      'a rule of no weight',
+      ['compose', blues, '--rule', 'no pushes (weight 0)'],
+      /A weight is a whole number of points from 1 to 1000, not 0/,
+    ],
+    ['no rule', ['compose', blues, '--rule', ''], /--rule: "" is no rule: There is no rule: expected/],
+    ['chart and rules on one input', ['compose', '-', '--rules', '-'], /--rules: standard input is the chart/],
     ['a tempo in words', ['compose', blues, '--tempo', 'fast'], /--tempo takes a number from 20 to 400, not "fast"/],
     ['a tempo of nothing', ['compose', blues, '--tempo', '0'], /--tempo takes a number/],
     ['no line at all', ['compose', blues, '--variations', '0'], /--variations takes a whole number from 1/],
@@ -72,7 +91,7 @@ describe('Help', () => {
     [['--help'], ['compose', 'check', 'explain', 'list', 'Exit status']],
     [
       ['compose', '--help'],
-      ['--feel', '--tempo', '--cells', '--patterns', '--bass', '--variations', '--difference'],
+      ['--feel', '--tempo', '--cells', '--patterns', '--bass', '--variations', '--difference', '--rule', '--rules'],
     ],
     [
       ['compose', '--help'],
@@ -85,7 +104,7 @@ describe('Help', () => {
     [['check', '--help'], ['--json']],
     [
       ['list', '--help'],
-      ['feels', 'cells', 'patterns', 'basses'],
+      ['feels', 'cells', 'patterns', 'basses', 'rules'],
     ],
     [['help', 'compose'], ['--feel']],
   ])('%j names what there is', async (args, words) => {
@@ -102,6 +121,7 @@ describe('A list', () => {
     ['cells', ['four-quarters  1 2 3 4', 'half-notes  ']],
     ['patterns', ['major-seventh-on-flat-three', '3 5 7 9', 'v5 v6 1']],
     ['basses', ['four-string ', 'E1 A1 D2 G2', 'B0 E1 A1 D2 G2']],
+    ['rules', ['no-leap-over  8  no leap over a fourth', 'approach each change by an enclosure from above']],
   ])('of %s has a row for each, its id first', async (what, rows) => {
     const { status, out, err } = await linewright(['list', what])
     for (const row of rows) expect(out.replaceAll(/ {2,}/g, '  ')).toContain(row)

@@ -102,6 +102,8 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
   reach: ({ highest }) => ({ pitch: highest }),
   milder: (contour) => [upTo(contour.within, 24).map((within) => ({ ...contour, within }))],
   keeps: [
+    { value: { shape: 'arch', over: 'phrase', ...USUAL }, changes: 'C', line: 'G1 C2 G2 C2' },
+    { value: { shape: 'rise', over: 'bars', ...USUAL }, changes: 'C', line: 'G1 C2 E2 G2' },
     { value: { shape: 'rise', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C2 E2 G2 A2' },
     { value: { shape: 'fall', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C3 A2 G2 E2' },
     { value: { shape: 'arch', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C2 G2 C3 G2' },

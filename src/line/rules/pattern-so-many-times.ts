@@ -48,6 +48,18 @@ export const PATTERN_SO_MANY_TIMES: Rule<PatternCount> = {
   },
   keeps: [
     {
+      value: { pattern: 'root-only', atLeast: 0, atMost: 2 },
+      changes: 'C | F',
+      line: 'C2 C2 C2 C2 | F2 A2 C3 A2',
+      patterns: ['root-only', 'triad-and-back'],
+    },
+    {
+      value: { pattern: 'root-only', atLeast: 1, atMost: 1 },
+      changes: 'C | F',
+      line: 'C2 C2 C2 C2 | F2 A2 C3 A2',
+      patterns: ['root-only', 'triad-and-back'],
+    },
+    {
       value: { pattern: 'root-only', atLeast: 1, atMost: undefined },
       changes: 'C | F',
       line: 'C2 C2 C2 C2 | F2 A2 C3 A2',
