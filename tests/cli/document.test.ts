@@ -40,7 +40,7 @@ describe.each(EXAMPLES)('The JSON of %s', (name) => {
     expect(more).toEqual({})
     expect(conflict).toBeNull()
     // A chart that changes its metre is told how that is played.
-    expect(diagnostics.filter(({ code }: { code: string }) => code !== 'chart/other-metre')).toEqual([])
+    expect(diagnostics.filter(({ code }) => code !== 'chart/other-metre')).toEqual([])
     expect(shapeOf(timing)).toEqual({ buildMs: 'number' })
     expect(Object.keys(chart!)).toEqual(['title', 'key', 'bars', 'formBars', 'tempo', 'feel'])
     expect(['null', 'string']).toContain(shapeOf(chart!.key))
