@@ -61,14 +61,15 @@ const CELLS_BY_METRE: ReadonlyMap<string, readonly Weighted[]> = new Map([
   ['9/8', weightedOf('nine-three:4 nine-long-short:1')],
 ])
 
-/** The cells of a feel in a metre, in the beat groups of the bar as far as they can be told in them. */
+/** The cells of a feel in a metre: in the beat groups of the bar, or as they are written where none can be told in them. */
 function cellsOfRows(rows: readonly Weighted[], metre: Metre): readonly WeightedCell[] {
+  const written = rows.map((row) => ({ ...row, cell: cellOf(row.id)! }))
   const usual = metreOf(formatMetre(metre))!
-  return rows.flatMap(({ id, weight }) => {
-    const named = cellOf(id)!
-    const cell = named.ticks < barTicks(metre) ? named : regrouped(named, usual, metre.groups)
-    return cell ? [{ id, weight, cell }] : []
+  const grouped = written.flatMap((row) => {
+    const cell = row.cell.ticks < barTicks(metre) ? row.cell : regrouped(row.cell, usual, metre.groups)
+    return cell ? [{ ...row, cell }] : []
   })
+  return grouped.length > 0 ? grouped : written
 }
 
 /** How often a feel uses a word; one that it does not know, as often as its rarest. */

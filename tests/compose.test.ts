@@ -231,6 +231,8 @@ describe('composing', () => {
     }
     expect(starts('')).toEqual([1, 3, 5, 7])
     expect(starts('groups: 3+2+2')).toEqual([1, 3, 4, 6])
+    // Four and three are two, two and three.
+    expect(starts('groups: 4+3')).toEqual([1, 3, 5, 7])
   })
 
   it('makes variations that differ by the share asked for, in every feel', () => {
