@@ -109,8 +109,9 @@ describe('The JSON', () => {
 
   test('of explain is that of compose', async () => {
     const { timing: _, ...composed } = await documentOf(['compose', example('biscuit-tin')])
-    const { timing: __, ...explained } = await documentOf(['explain', example('biscuit-tin')])
+    const { timing: __, rules, ...explained } = await documentOf(['explain', example('biscuit-tin')])
     expect(explained).toEqual(composed)
+    expect(rules).toEqual([])
   })
 
   test('has no title and no key where the chart has none', async () => {
