@@ -16,7 +16,7 @@ import { regrouped } from './rhythm/regroup.ts'
 
 /** The words a line may be made of. */
 export interface Vocabulary {
-  /** the cells for a bar, by its metre; none where no feel with that metre is built */
+  /** the cells for a bar, by its metre */
   readonly cellsOf: (bar: FormBar) => readonly WeightedCell[]
   /** the cells for bars of the feel's metre */
   readonly cells: readonly WeightedCell[]
