@@ -89,7 +89,7 @@ export function* walking(asked: WalkRequest, known = new KnownWalks()): Generato
   const request = withPatterns(asked, known)
   const ghosts = request.slots.filter((slot) => slot.ghost)
   const total = request.planTerms.reduce((sum, term) => sum + term.points, 0)
-  const problem = problemOf(request, known)
+  const problem = walkProblem(request, known)
   if (!problem) {
     const line = { notes: [], ghosts, terms: request.planTerms, cost: total, provenWithin: 0 }
     return { ok: true, lines: [line], exhausted: false }
@@ -167,7 +167,7 @@ function plainBest(trellis: NeckTrellis, toGo: CostsToGo): Found {
 
 /** The bar where no line can go on; `undefined` if some line obeys the rules. Much cheaper than building one. */
 export function walkDies(request: WalkRequest, known = new KnownWalks()): number | undefined {
-  const problem = problemOf(withPatterns(request, known), known)
+  const problem = walkProblem(withPatterns(request, known), known)
   if (!problem) return undefined
   const { trellis, places } = problem
   let dead = trellis.deadEnd()
@@ -178,7 +178,7 @@ export function walkDies(request: WalkRequest, known = new KnownWalks()): number
 
 /** How many states the search has, for benchmarks: all of them are expanded once. */
 export function statesOfWalk(request: WalkRequest): { readonly slots: number; readonly states: number } {
-  const problem = problemOf(request, new KnownWalks())
+  const problem = walkProblem(request, new KnownWalks())
   if (!problem) return { slots: 0, states: 0 }
   const { trellis } = problem
   let states = 0
@@ -195,7 +195,7 @@ interface WalkProblem {
 }
 
 /** The trellis of a request; `undefined` if nothing sounds. */
-function problemOf(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
+export function walkProblem(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
   const { table, rules, loop } = request
   const places = walkPlaces(request.form, request.slots, table, loop, keptAt(request))
   if (places.length === 0) return undefined
