@@ -9,9 +9,10 @@ import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
 import type { RuleInForce } from './rule.ts'
-import { type WalkRequest, walkDies, walking } from './walk.ts'
+import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { walkPlan } from './walk-plan.ts'
+import type { WalkRequest } from './walk-problem.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What lines are built from. */

@@ -1,58 +1,21 @@
-import type { Form } from '../chart/form.ts'
-import type { Instrument } from '../music/instrument.ts'
-import type { Pitch } from '../music/pitch.ts'
-import type { Slot } from '../rhythm/slot.ts'
 import { bestPath, type CostsToGo, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
-import { ExcessGraph, type Found, loopFrom } from '../search/excess.ts'
+import { ExcessGraph, type Found, loopFrom, type NearDemands } from '../search/excess.ts'
+import { bestPaths } from '../search/k-best.ts'
+import { leastThrough, leastWith } from '../search/least-through.ts'
+import { randomFrom } from '../search/random.ts'
+import { halvingFactor, Sampler } from '../search/sample.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
-import { heardMemory } from './heard-memory.ts'
-import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
-import { type MemoryEdge, type Tracks, unroll } from './memory.ts'
-import type { Neck, Place } from './neck.ts'
-import { type HandRuleCosts, type NeckLayer, NeckTrellis } from './neck-step.ts'
-import type { Pattern } from './pattern.ts'
-import { type PatternsAsked, patternMemory } from './pattern-memory.ts'
-import { patternNamed } from './patterns.ts'
-import { binds, type RuleInForce } from './rule.ts'
-import { automatonOf } from './rule-memory.ts'
-import { chordKey, standingKey } from './standing.ts'
+import type { SearchedLine } from './line.ts'
+import type { NeckTrellis } from './neck-step.ts'
+import { KnownWalks } from './walk-known.ts'
 import {
-  type AddTerm,
-  handTerms,
-  moveTerms,
-  noteTerms,
-  pairTerms,
-  placeTerms,
-  type WalkPlace,
-  walkPlaces,
-} from './walk-costs.ts'
-import { type KnownNeck, KnownWalks } from './walk-known.ts'
-import { keptBar, keptPitch } from './walk-plan.ts'
-import type { WalkTable } from './walk-table.ts'
-
-/** What a walking line is built from. */
-export interface WalkRequest {
-  readonly form: Form
-  /** in order of time, ghosts among them */
-  readonly slots: readonly Slot[]
-  /** what the rhythm plan cost */
-  readonly planTerms: readonly CostTerm[]
-  readonly table: WalkTable
-  readonly instrument: Instrument
-  /** frets that may be used, both ends included */
-  readonly frets: { readonly from: number; readonly to: number }
-  /** degree patterns in force; absent: the notes are free */
-  readonly patterns: readonly Pattern[] | undefined
-  readonly rules: readonly RuleInForce[]
-  /** at the tempo of the line */
-  readonly secondsPerTick: number
-  /** the last note has to lead into the first */
-  readonly loop: boolean
-  /** how many lines, >= 1 */
-  readonly variations: number
-  /** least share of slots in which two lines differ, 0 to 1 */
-  readonly difference: number
-}
+  notesOf,
+  type Surprise,
+  type WalkProblem,
+  type WalkRequest,
+  walkProblem,
+  withPatterns,
+} from './walk-problem.ts'
 
 /** The lines, cheapest first, or the bar where no line can go on. */
 export type WalkResult =
@@ -70,9 +33,21 @@ export type WalkResult =
  */
 const LIMITS = [5, 8, 12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
 
+/** Points above the best line within which it is known what else a slot could have. */
+const ALTERNATIVES_WITHIN = 24
+
+/** Draws for each line asked for, before it is given up that more are different enough. */
+const DRAWS = 60
+
+/**
+ * Drawn lines have only notes of which each stands in some line so many times the points that halve the likelihood above the best, or
+ * fewer: what is left out is less likely than one in 4,096.
+ */
+const HALVINGS = 12
+
 /**
  * The best walking lines over a rhythm plan: the exact optimum over (string, fret, hand, pattern place, last move), and after it
- * the cheapest lines that differ from each earlier one in at least the share asked for.
+ * the cheapest lines that differ from each earlier one in at least the share asked for; or lines drawn by chance.
  *
  * Where two chords follow each other so that nothing can be played, the answer names the bar.
  */
@@ -87,28 +62,49 @@ export function walk(asked: WalkRequest, known = new KnownWalks()): WalkResult {
 /** The same a line at a time: yields all lines known so far, so that the caller may take breath or give it up. */
 export function* walking(asked: WalkRequest, known = new KnownWalks()): Generator<readonly SearchedLine[], WalkResult> {
   const request = withPatterns(asked, known)
-  const ghosts = request.slots.filter((slot) => slot.ghost)
-  const total = request.planTerms.reduce((sum, term) => sum + term.points, 0)
   const problem = walkProblem(request, known)
-  if (!problem) {
-    const line = { notes: [], ghosts, terms: request.planTerms, cost: total, provenWithin: 0 }
-    return { ok: true, lines: [line], exhausted: false }
-  }
+  if (!problem) return { ok: true, lines: [lineOf(request, undefined, [], 0, 0)], exhausted: false }
   const { trellis, places } = problem
   const toGo = costsToGo(trellis, known.layers)
   if (leastCost(trellis, toGo) >= IMPOSSIBLE) {
     return { ok: false, barIndex: places[deadLayer(trellis, toGo)!]!.slot.barIndex }
   }
+  const differing = Math.ceil(request.difference * places.length - 1e-9)
+  const steps = request.surprise
+    ? drawn(request, request.surprise, problem, toGo, differing)
+    : request.variations > 1 && differing <= 1
+      ? nearest(request, problem, toGo)
+      : different(request, problem, toGo, places.length - differing)
+  let step = steps.next()
+  while (!step.done) {
+    yield step.value
+    step = steps.next()
+  }
+  if (step.value.lines.length === 0) return { ok: false, barIndex: places.at(-1)!.slot.barIndex }
+  return { ok: true, ...step.value }
+}
+
+type Lines = { readonly lines: readonly SearchedLine[]; readonly exhausted: boolean }
+
+/** The best line, and the cheapest that have at most `most` notes in common with each earlier one. */
+function* different(
+  request: WalkRequest,
+  problem: WalkProblem,
+  toGo: CostsToGo,
+  most: number,
+): Generator<readonly SearchedLine[], Lines> {
+  const { trellis } = problem
   let excess = new ExcessGraph(trellis, toGo)
   let closing = request.loop ? trellis.closing : undefined
-  const most = places.length - Math.ceil(request.difference * places.length - 1e-9)
   const lines: SearchedLine[] = []
   const others: { labels: readonly number[]; most: number }[] = []
-  let exhausted = false
   let firstState: number | undefined
+  let least = 0
   while (lines.length < request.variations) {
     const found =
-      lines.length === 0 && !closing ? plainBest(trellis, toGo) : excess.cheapest({ others, closing }, LIMITS)
+      lines.length === 0 && !closing
+        ? plainBest(trellis, toGo)
+        : excess.cheapest({ others: [...others], closing }, LIMITS)
     if (found.kind === 'given-up' && closing && firstState !== undefined) {
       // Loops that begin as the best one does are plain paths: those are found, and only not proven to be the best of all.
       const round = loopFrom(trellis, closing, firstState)
@@ -116,47 +112,134 @@ export function* walking(asked: WalkRequest, known = new KnownWalks()): Generato
       closing = undefined
       continue
     }
-    if (found.kind !== 'path') {
-      exhausted = found.kind === 'given-up'
-      break
-    }
+    if (found.kind !== 'path') return { lines, exhausted: found.kind === 'given-up' }
     others.push({ labels: found.path.map((state, layer) => trellis.label(layer, state)), most })
     firstState ??= found.path[0]!
+    if (lines.length === 0) least = found.cost
     const isPart = request.loop && !closing
-    const notes = notesOf(request, problem, found.path)
-    lines.push({
-      notes,
-      ghosts,
-      terms: request.planTerms,
-      cost: total + found.cost,
-      provenWithin: isPart ? total + found.cost - lines[0]!.cost : found.provenWithin,
-    })
+    lines.push(lineOf(request, problem, found.path, found.cost, isPart ? found.cost - least : found.provenWithin))
     if (lines.length < request.variations) yield [...lines]
   }
-  if (lines.length === 0) return { ok: false, barIndex: places.at(-1)!.slot.barIndex }
-  return { ok: true, lines, exhausted }
+  return { lines, exhausted: false }
 }
 
-/** What a free line never does a pattern may ask for: a chromatic note on a change, and for each semitone over the octave more points. */
-const IN_A_PATTERN = { chromaticArrival: 15, perSemitoneOverOctave: 2, widest: 24 }
-
-function withPatterns(request: WalkRequest, known: KnownWalks): WalkRequest {
-  if (!patternsAsked(request)) return request
-  return { ...request, table: known.widened(request.table, widened) }
+/** The best lines that differ in a note at least. */
+function* nearest(
+  request: WalkRequest,
+  problem: WalkProblem,
+  toGo: CostsToGo,
+): Generator<readonly SearchedLine[], Lines> {
+  const excess = new ExcessGraph(problem.trellis, toGo)
+  let lines: SearchedLine[] = []
+  for (const limit of LIMITS) {
+    const near = excess.within(limit)
+    lines = []
+    for (const { states, loss } of bestPaths(near, extraOf(request, problem, near))) {
+      lines.push(lineOf(request, problem, statesOf(near, states), excess.optimum + loss, 0))
+      if (lines.length === request.variations) return { lines, exhausted: false }
+    }
+    if (lines.length > 0) yield [...lines]
+  }
+  return { lines, exhausted: false }
 }
 
-function widened(table: WalkTable): WalkTable {
-  const wide = (intervals: readonly number[]) =>
-    Array.from(
-      { length: IN_A_PATTERN.widest + 1 },
-      (_, size) =>
-        intervals[size] ?? intervals.at(-1)! + (size - intervals.length + 1) * IN_A_PATTERN.perSemitoneOverOctave,
+/** Lines drawn by chance, each with its cheapest fingering, that differ from each other as asked. */
+function* drawn(
+  request: WalkRequest,
+  { halfPoints, seed }: Surprise,
+  problem: WalkProblem,
+  toGo: CostsToGo,
+  differing: number,
+): Generator<readonly SearchedLine[], Lines> {
+  const excess = new ExcessGraph(problem.trellis, toGo)
+  const optimum = bestCost(request, problem, excess, toGo)
+  if (optimum === undefined) return { lines: [], exhausted: false }
+  const near = excess.within(Math.ceil((HALVINGS * halfPoints) / 2) + optimum - excess.optimum)
+  const extra = extraOf(request, problem, near)
+  const sampler = new Sampler(near, halvingFactor(halfPoints))
+  const random = randomFrom(seed)
+  const lines: SearchedLine[] = []
+  const taken: (readonly number[])[] = []
+  for (let draw = 0; draw < DRAWS * request.variations && lines.length < request.variations; draw++) {
+    const path = sampler.draw(random, extra)
+    if (!path) break
+    const labels = path.map((state, layer) => near.labels[layer]![state]!)
+    const isNew = taken.every(
+      (other) => labels.filter((label, i) => label !== other[i]).length >= Math.max(1, differing),
     )
+    if (!isNew) continue
+    const fingered = leastWith(near, labels, extra)!
+    const cost = excess.optimum + fingered.loss
+    taken.push(labels)
+    lines.push(lineOf(request, problem, statesOf(near, fingered.states), cost, cost - optimum))
+    if (lines.length < request.variations) yield [...lines]
+  }
+  return { lines, exhausted: lines.length < request.variations }
+}
+
+/** What the best line costs, the plan apart. */
+function bestCost(
+  { loop }: WalkRequest,
+  { trellis }: WalkProblem,
+  excess: ExcessGraph,
+  toGo: CostsToGo,
+): number | undefined {
+  if (!loop) return leastCost(trellis, toGo)
+  const found = excess.cheapest({ others: [], closing: trellis.closing }, LIMITS)
+  return found.kind === 'path' ? found.cost : undefined
+}
+
+/** What else a slot could have: the best line with each other pitch there. */
+export interface SlotAlternatives {
+  /** pitch to the cost of the whole line, its own pitch among them; those that are not listed cost more than `beyond` */
+  readonly costs: ReadonlyMap<number, number>
+  readonly beyond: number
+}
+
+/** For each sounded slot, what it could have and what that would cost, exactly; none where no line obeys the rules. */
+export function walkAlternatives(asked: WalkRequest, known = new KnownWalks()): readonly SlotAlternatives[] {
+  const request = withPatterns(asked, known)
+  const problem = walkProblem(request, known)
+  if (!problem) return []
+  const { trellis } = problem
+  const toGo = costsToGo(trellis, known.layers)
+  if (leastCost(trellis, toGo) >= IMPOSSIBLE) return []
+  const excess = new ExcessGraph(trellis, toGo)
+  const optimum = bestCost(request, problem, excess, toGo)
+  if (optimum === undefined) return []
+  const near = excess.within(ALTERNATIVES_WITHIN + optimum - excess.optimum)
+  const plan = planCost(request)
+  return leastThrough(near, extraOf(request, problem, near)).map((losses) => ({
+    costs: new Map([...losses].map(([pitch, loss]) => [pitch, plan + excess.optimum + loss])),
+    beyond: plan + optimum + ALTERNATIVES_WITHIN,
+  }))
+}
+
+function extraOf({ loop }: WalkRequest, { trellis }: WalkProblem, near: NearDemands) {
+  return loop ? near.closingLoss(trellis.closing) : undefined
+}
+
+function statesOf(near: NearDemands, path: readonly number[]): readonly number[] {
+  return path.map((state, layer) => near.states[layer]![state]!)
+}
+
+function planCost({ planTerms }: WalkRequest): number {
+  return planTerms.reduce((sum, term) => sum + term.points, 0)
+}
+
+function lineOf(
+  request: WalkRequest,
+  problem: WalkProblem | undefined,
+  path: readonly number[],
+  cost: number,
+  provenWithin: number,
+): SearchedLine {
   return {
-    ...table,
-    arrival: { ...table.arrival, chromatic: table.arrival.chromatic ?? IN_A_PATTERN.chromaticArrival },
-    intervals: wide(table.intervals),
-    intoOffBeat: wide(table.intoOffBeat),
+    notes: problem ? notesOf(request, problem, path) : [],
+    ghosts: request.slots.filter((slot) => slot.ghost),
+    terms: request.planTerms,
+    cost: planCost(request) + cost,
+    provenWithin,
   }
 }
 
@@ -184,295 +267,4 @@ export function statesOfWalk(request: WalkRequest): { readonly slots: number; re
   let states = 0
   for (let layer = 0; layer < trellis.layers; layer++) states += trellis.size(layer)
   return { slots: trellis.layers, states }
-}
-
-interface WalkProblem {
-  readonly places: readonly WalkPlace[]
-  readonly neck: Neck
-  readonly tracks: Tracks
-  readonly trellis: NeckTrellis
-  readonly patternAt: (slot: number, track: number) => Pick<SearchedNote, 'pattern' | 'number'>
-}
-
-/** The trellis of a request; `undefined` if nothing sounds. */
-export function walkProblem(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
-  const { table, rules, loop } = request
-  const places = walkPlaces(request.form, request.slots, table, loop, keptAt(request))
-  if (places.length === 0) return undefined
-  const knownNeck = known.neck(table, request.instrument, request.frets)
-  const { neck, range, masks } = knownNeck
-
-  // What needs memory.
-  const asked = patternsAsked(request)
-  const patterns = asked && patternMemory(asked, places, table, masks, loop)
-  const automata = rules
-    .filter((rule) => rule.test.looksAt === 'memory')
-    .map((rule) => automatonOf(rule, places, range, loop))
-  // Where notes are free of patterns, chords have to be heard.
-  const heard = asked && !asked.free ? [] : [heardMemory(places, table, masks)]
-  const memories = [...(patterns ? [patterns] : []), ...heard, ...automata]
-  const tracks = unroll(memories, places.length, loop, knownNeck.tracks)
-
-  // What does not.
-  const sum = (terms: readonly CostTerm[]) => terms.reduce((points, term) => points + term.points, 0)
-  const trellis = new NeckTrellis({
-    neck,
-    hand: table.hand,
-    after: knownNeck.after,
-    layers: places.map(
-      (place, slot): NeckLayer => ({
-        placeCost: placeCosts(request, place, knownNeck),
-        tracks: tracks.places[slot]!,
-        remembersMove: place.onBeat,
-        hurried: ticksTo(request, places, slot) <= HURRIED_TICKS,
-        handRules: handRulesAt(request, places, slot, knownNeck),
-      }),
-    ),
-    edges: tracks.edges,
-    pair: places.map((_, slot) => pairCosts(request, places, slot, knownNeck)),
-    startCost: tracks.startTerms.map(sum),
-    endCost: tracks.endTerms.map((terms) => (terms ? sum(terms) : IMPOSSIBLE)),
-    loop,
-    identities: known.identities,
-  })
-  const patternAt = (slot: number, track: number) => {
-    const state = patterns?.stateOf(tracks.states[slot]![track]![0]!)
-    const token = state?.pattern && state.token !== undefined ? state.pattern.tokens[state.token] : undefined
-    return { pattern: state?.pattern?.id, number: token?.kind === 'degree' ? token.number : undefined }
-  }
-  return { places, neck, tracks, trellis, patternAt }
-}
-
-/** The pitch that a must keeps at a slot. */
-function keptAt({ rules, form }: WalkRequest): ((slot: Slot) => Pitch | undefined) | undefined {
-  if (!rules.some((rule) => rule.test.looksAt === 'kept-bar' && rule.strength === 'must')) return undefined
-  return ({ barIndex, startTick }) => {
-    const bar = keptBar(rules, barIndex)
-    return bar && keptPitch(bar, startTick - form.bars[barIndex]!.startTick)
-  }
-}
-
-/** The patterns that may be in force: those chosen, or else those that a rule speaks of; `undefined` where nobody does. */
-function patternsAsked({ patterns, rules }: WalkRequest): PatternsAsked | undefined {
-  const named = rules.flatMap(({ test }) =>
-    test.looksAt === 'pattern' || test.looksAt === 'patterns-in-force' ? [test.pattern] : [],
-  )
-  if (!patterns && named.length === 0) return undefined
-  const chosen = patterns ?? []
-  const spokenOf = named.filter((id) => !chosen.some((pattern) => pattern.id === id))
-  const more = [...new Set(spokenOf)].flatMap((name) => patternNamed(name) ?? [])
-  return { patterns: [...chosen, ...more], free: !patterns, rules }
-}
-
-/** An eighth or less. */
-const HURRIED_TICKS = 240
-
-/** Ticks from the note before. In a loop the first note follows the last. */
-function ticksTo({ form }: WalkRequest, places: readonly WalkPlace[], slot: number): number {
-  const here = places[slot]!.slot.startTick
-  const before = slot > 0 ? places[slot - 1]!.slot.startTick : places.at(-1)!.slot.startTick - form.ticks
-  return here - before
-}
-
-/** What each place of the neck costs at a slot, rules about single notes included. */
-function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): Int32Array {
-  const { chord, standing, target, first, runSlots, kept } = place
-  const key = `place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2} ${kept ?? ''}`
-  const plain = known.named(key, () =>
-    Int32Array.from(known.neck.places, (at) => {
-      let total = 0
-      const add: AddTerm = (_, points) => {
-        total += points
-      }
-      const allowed = noteTerms(request.table, place, at.pitch, add)
-      placeTerms(request.table, at.fret, add)
-      return allowed ? total : IMPOSSIBLE
-    }),
-  )
-  const bound = request.rules.filter((rule) => looksAtNote(rule) && binds(rule, place.slot.barIndex))
-  if (bound.length === 0) return plain
-  const costs = plain.map((cost, index) => {
-    if (cost >= IMPOSSIBLE) return IMPOSSIBLE
-    let total = cost
-    const allowed = noteRules(bound, request, place, known.neck.places[index]!, (_, points) => {
-      total += points
-    })
-    return allowed ? total : IMPOSSIBLE
-  })
-  return known.equal(costs)
-}
-
-function looksAtNote({ test }: RuleInForce): boolean {
-  return test.looksAt === 'note' || test.looksAt === 'kept-bar'
-}
-
-/** The rules that look at one note; `false` if a must forbids it. */
-function noteRules(
-  rules: readonly RuleInForce[],
-  { instrument, form }: WalkRequest,
-  place: WalkPlace,
-  { pitch, string, fret }: Pick<Place, 'pitch' | 'string' | 'fret'>,
-  add: AddTerm,
-): boolean {
-  for (const rule of rules) {
-    const { test } = rule
-    const { barIndex, startTick } = place.slot
-    if (!looksAtNote(rule) || !binds(rule, barIndex)) continue
-    if (test.looksAt === 'kept-bar' && keptPitch(test, startTick - form.bars[barIndex]!.startTick) === pitch) continue
-    if (test.looksAt === 'note' && test.allows({ ...place, pitch, string, fret, open: instrument.open })) continue
-    if (rule.strength === 'must') return false
-    add(rule.id, rule.strength)
-  }
-  return true
-}
-
-/** The rules that look at two neighbours. They bind where the second stands. */
-function pairRules(
-  rules: readonly RuleInForce[],
-  from: WalkPlace,
-  to: WalkPlace,
-  x: number,
-  y: number,
-  add: AddTerm,
-): boolean {
-  for (const rule of rules) {
-    if (rule.test.looksAt !== 'pair' || !binds(rule, to.slot.barIndex)) continue
-    if (rule.test.allows({ ...from, pitch: x }, { ...to, pitch: y })) continue
-    if (rule.strength === 'must') return false
-    add(rule.id, rule.strength)
-  }
-  return true
-}
-
-/** What a pitch costs after another, for the step from a slot to the next, or from the last to the first. */
-function pairCosts(
-  request: WalkRequest,
-  places: readonly WalkPlace[],
-  slot: number,
-  { range, named }: KnownNeck,
-): Int32Array {
-  const { table } = request
-  const from = places[slot]!
-  const to = places[(slot + 1) % places.length]!
-  const short = from.run === to.run && to.runSlots === 2
-  const stays = from.kept !== undefined && to.kept !== undefined
-  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.onBeat} ${short} ${stays}`
-  const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
-    const costs = new Int32Array(range.width * range.width)
-    let total = 0
-    const add: AddTerm = (_, points) => {
-      total += points
-    }
-    for (let x = 0; x < range.width; x++) {
-      for (let y = 0; y < range.width; y++) {
-        total = 0
-        costs[x * range.width + y] = cost(range.base + x, range.base + y, add) ? total : IMPOSSIBLE
-      }
-    }
-    return costs
-  }
-  const plain = named(key, () => over((x, y, add) => pairTerms(table, from, to, x, y, add)))
-  const bound = request.rules.filter((rule) => rule.test.looksAt === 'pair' && binds(rule, to.slot.barIndex))
-  if (bound.length === 0) return plain
-  // A sentence says all that its rule asks.
-  const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
-  return named(`${key} ${standingKey(from)} ${standingKey(to)} ${asked}`, () => {
-    const ruled = over((x, y, add) => pairRules(bound, from, to, x, y, add))
-    return ruled.map((points, i) => Math.min(IMPOSSIBLE, points + plain[i]!))
-  })
-}
-
-/** What rules about the hand add to its moves to a slot; `undefined` where none binds. */
-function handRulesAt(
-  request: WalkRequest,
-  places: readonly WalkPlace[],
-  slot: number,
-  known: KnownNeck,
-): HandRuleCosts | undefined {
-  const bound = request.rules.filter((rule) => rule.test.looksAt === 'hand' && binds(rule, places[slot]!.slot.barIndex))
-  if (bound.length === 0) return undefined
-  const ticks = ticksTo(request, places, slot)
-  const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
-  return known.handRules(`${ticks} ${request.secondsPerTick} ${asked}`, () => {
-    const of = (fromOpen: boolean) =>
-      Int32Array.from({ length: known.neck.highestHand - known.neck.lowestHand + 1 }, (_, frets) => {
-        let total = 0
-        const allowed = handRules(bound, request, places, slot, frets, fromOpen, (_, points) => {
-          total += points
-        })
-        return allowed ? total : IMPOSSIBLE
-      })
-    return { fretted: of(false), open: of(true) }
-  })
-}
-
-/** The rules that look at the hand; `false` if a must forbids the move to a slot. */
-function handRules(
-  rules: readonly RuleInForce[],
-  request: WalkRequest,
-  places: readonly WalkPlace[],
-  slot: number,
-  frets: number,
-  fromOpen: boolean,
-  add: AddTerm,
-): boolean {
-  const seconds = ticksTo(request, places, slot) * request.secondsPerTick
-  for (const rule of rules) {
-    if (rule.test.looksAt !== 'hand' || !binds(rule, places[slot]!.slot.barIndex)) continue
-    if (rule.test.allows({ frets, fromOpen, seconds })) continue
-    if (rule.strength === 'must') return false
-    add(rule.id, rule.strength)
-  }
-  return true
-}
-
-/** The notes of a path with the terms that add up to its cost, taken from the definitions and not from the tables. */
-function notesOf(request: WalkRequest, problem: WalkProblem, path: readonly number[]): readonly SearchedNote[] {
-  const { table, rules } = request
-  const { places, neck, tracks, trellis } = problem
-  const states = path.map((state, slot) => trellis.stateOf(slot, state))
-  const terms: CostTerm[][] = path.map(() => [])
-  const addTo =
-    (slot: number): AddTerm =>
-    (rule, points) => {
-      if (points > 0) terms[slot]!.push({ rule, points })
-    }
-  const count = path.length
-  for (let slot = 0; slot < count; slot++) {
-    const add = addTo(slot)
-    const at = neck.places[states[slot]!.place]!
-    noteTerms(table, places[slot]!, at.pitch, add)
-    placeTerms(table, at.fret, add)
-    noteRules(rules, request, places[slot]!, at, add)
-    if (slot === 0 && !request.loop) {
-      terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
-      continue
-    }
-    const before = (slot + count - 1) % count
-    const from = neck.places[states[before]!.place]!
-    pairTerms(table, places[before]!, places[slot]!, from.pitch, at.pitch, add)
-    pairRules(rules, places[before]!, places[slot]!, from.pitch, at.pitch, add)
-    if (places[slot]!.onBeat) moveTerms(table, states[before]!.move, at.pitch - from.pitch, add)
-    const hurried = ticksTo(request, places, slot) <= HURRIED_TICKS
-    const [handBefore, hand] = [states[before]!.hand, states[slot]!.hand]
-    handTerms(table, { ...from, hand: handBefore }, { ...at, hand }, hurried, add)
-    handRules(rules, request, places, slot, Math.abs(hand - handBefore), from.fret === 0, add)
-    const edge = trellis.edgeBetween(before, path[before]!, path[slot]!) as MemoryEdge
-    for (const { rule, points } of edge.arriving) add(rule, points)
-    for (const { rule, points } of edge.leaving) addTo(before)(rule, points)
-  }
-  for (const { rule, points } of tracks.endTerms[states.at(-1)!.track] ?? []) addTo(count - 1)(rule, points)
-  return path.map((_, slot) => {
-    const { place, hand, track } = states[slot]!
-    const { pitch, string, fret } = neck.places[place]!
-    return {
-      slot: places[slot]!.slot,
-      pitch,
-      string,
-      fret,
-      hand,
-      ...problem.patternAt(slot, track),
-      terms: terms[slot]!,
-    }
-  })
 }

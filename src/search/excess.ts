@@ -219,7 +219,7 @@ interface NearPath {
 }
 
 /** The near graph as demands see it. */
-class NearDemands extends NearGraph {
+export class NearDemands extends NearGraph {
   readonly #trellis: Trellis
   /** in a loop: per last state, what closing to each first state costs above the least closing that the bound has paid */
   #closings: readonly Int32Array[] | undefined
@@ -227,6 +227,13 @@ class NearDemands extends NearGraph {
   constructor(trellis: Trellis, toGo: CostsToGo, optimum: number, limit: number) {
     super(trellis, toGo, optimum, limit)
     this.#trellis = trellis
+  }
+
+  /** What closing from a last to a first state, as near states, loses beyond what the end of the last has paid. */
+  closingLoss(closing: NonNullable<Demands['closing']>): (last: number, first: number) => number {
+    this.#closings ??= this.#closingsOf(closing)
+    const closings = this.#closings
+    return (last, first) => closings[last]![first]!
   }
 
   /**
