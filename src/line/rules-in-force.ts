@@ -224,7 +224,9 @@ function overBars(rule: RuleInForce, bars: readonly BarRange[], form: Form): Rul
       looksAt: 'note',
       allows: (note) => {
         const { barIndex, startTick } = note.slot
-        const { start, end } = stretches.find(({ from, to }) => from <= barIndex && barIndex < to)!
+        const stretch = stretches.find(({ from, to }) => from <= barIndex && barIndex < to)
+        if (!stretch) return true
+        const { start, end } = stretch
         return test.allows({ ...note, phraseShare: (startTick - start) / (end - start) })
       },
     }
