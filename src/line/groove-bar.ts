@@ -53,6 +53,8 @@ export interface LaidBar {
   readonly pairing: Pairing | undefined
   /** id of the fill or walk */
   readonly figure: string | undefined
+  /** its first chord began to sound before it, and its first note is the first of that chord; absent: it is not */
+  readonly due?: true
   /** the rule that keeps it */
   readonly kept?: KeptBar
   /** struck onsets in order of time */

@@ -30,7 +30,9 @@ export class Bounds {
     let least = IMPOSSIBLE
     for (const laid of bars) {
       const bar = this.#steps.voicer.voice(laid, stance)
-      const inner = mayPush ? Math.min(this.#inner(bar, 0), this.#inner(bar, 1)) : this.#inner(bar, 0)
+      let inner = mayPush ? Math.min(this.#inner(bar, 0), this.#inner(bar, 1)) : this.#inner(bar, 0)
+      if (this.#mayBeDue(laid))
+        inner = Math.min(inner, this.#inner(this.#steps.voicer.voice(this.#steps.dueOf(laid), stance), 0))
       least = Math.min(least, laid.points + inner)
     }
     return least
@@ -38,6 +40,8 @@ export class Bounds {
 
   /** The same with the step into the bar after; `undefined`: there is none. */
   seam({ bars }: Choice, next: Choice | undefined, stance: Stance, mayPush: boolean): number {
+    if (bars.some((laid) => this.#mayBeDue(laid)) || next?.bars.some((laid) => this.#mayBeDue(laid)))
+      return this.inner({ bars }, stance, mayPush)
     const after = next?.bars.map((laid) => this.#steps.voicer.voice(laid, stance)) ?? []
     let least = IMPOSSIBLE
     for (const laid of bars) {
@@ -46,6 +50,11 @@ export class Bounds {
       if (mayPush) least = Math.min(least, laid.points + this.#window(bar, 1, after))
     }
     return least
+  }
+
+  /** Rules may see its first note as the first of a chord that began in a bar before. */
+  #mayBeDue({ context }: LaidBar): boolean {
+    return !this.#steps.rules.isEmpty && context.parts[0]?.arrives === false
   }
 
   #inner(bar: VoicedBar, pushed: 0 | 1): number {

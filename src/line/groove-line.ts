@@ -54,17 +54,20 @@ export interface Solved {
   readonly swept: Swept
 }
 
-/** A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables. */
+/**
+ * A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables.
+ * `undefined` if it breaks a must that the search could not follow.
+ */
 export function lineOf(
   request: GrooveRequest,
   problem: Problem,
   { plan, swept }: Solved,
   provenWithin: number,
-): GrooveLine {
+): GrooveLine | undefined {
   const { form, table, register } = request
   const { voicer, sweep, contexts, rules } = problem
   const { stance, bars } = swept
-  const notes = swept.notes.map((note, index): GrooveNote => {
+  const played = swept.notes.map((note, index): GrooveNote => {
     const { bar, slot: order, candidate, barIndex } = note
     const voiced = bar.slots[order]!
     const choice = choiceAt(voiced, candidate)
@@ -78,8 +81,7 @@ export function lineOf(
     const before = swept.notes[index - 1]
     const last = swept.notes.at(-1)!
     if (before) sweep.steps.terms(before, note, add)
-    else if (sweep.steps.turns && (rules.judgeSteps || !last.bar.laid.tiedOver))
-      sweep.steps.terms(last, note, add, true)
+    else if (sweep.steps.turns) sweep.steps.terms(last, note, add, true)
     const { pitch, string, fret, hand } = grip
     return {
       slot: soundedSlot(form, contexts, bars, barIndex, bar.laid.slots[order]!),
@@ -97,6 +99,9 @@ export function lineOf(
       folded: choice.folded,
     }
   })
+  const charges = rules.charge(played, voicer.neck.open)
+  if (!charges) return undefined
+  const notes = played.map((note, index) => ({ ...note, terms: [...note.terms, ...charges[index]!] }))
   const terms: CostTerm[] = [
     ...plan.terms,
     ...stanceTerms(table, register.lowest, stance),
@@ -123,15 +128,18 @@ export function lineOf(
     }),
   )
   const slots = notes.map((note) => note.slot)
-  const isOwn = (barIndex: number): boolean => contexts[barIndex]!.metre === 'own'
+  // A rule about the cell of a bar sees the dead notes that are written in it, and no others.
+  const isOwn = (barIndex: number): boolean =>
+    contexts[barIndex]!.metre === 'own' && !rules.bindsBar(contexts[barIndex]!)
   const added = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
   const ghosts = [...written, ...added].sort(byTime)
+  const cost = [...terms, ...notes.flatMap((note) => note.terms)].reduce((sum, term) => sum + term.points, 0)
   return {
     notes: cutBefore(notes, added),
     ghosts,
     terms,
-    cost: swept.cost + plan.points,
-    provenWithin,
+    cost,
+    provenWithin: provenWithin + Math.max(0, cost - swept.cost - plan.points),
     plan: {
       scheme: plan.scheme.row,
       a: plan.a,

@@ -185,8 +185,11 @@ export class GroovePlans {
       bound += count * (this.#choiceOf(bar, scheme.places[bar]!, a, undefined).least - this.#barest([bar], a))
       if (bound > limit) return []
     }
-    if (scheme.answers.length === 0) return [this.#plan(scheme, a, undefined, 0)]
-    return this.#answersTo(scheme, a, among).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
+    const plans =
+      scheme.answers.length === 0
+        ? [this.#plan(scheme, a, undefined, 0)]
+        : this.#answersTo(scheme, a, among).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
+    return plans.filter((plan) => this.#rules.canCount(this.alternativesOf(plan)))
   }
 
   /** A sum that no line of the plan can undercut: what bars and roles cost. */

@@ -28,11 +28,15 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const { form, table, register } = request
   const map = barMapOf(request.metre)
   const loop = request.loop || request.rules.some((rule) => rule.test.looksAt === 'loop')
-  const rules = new GrooveRules(form, request.rules, 60 / (480 * (request.tempoBpm ?? 100)))
+  const rules = new GrooveRules(form, request.rules, {
+    loop,
+    secondsPerTick: 60 / (480 * (request.tempoBpm ?? 100)),
+    forget: allFree,
+  })
   const contexts = contextsOf(form, map, (bar) => rules.keyOfBar(bar))
   const pairings = pairingsOf(table, map, request.cells, request.patterns)
   const neck = new GrooveNeck(request.instrument, request.frets, table, register)
-  const voicer = new Voicer(table, neck, rules, { loop, allFree })
+  const voicer = new Voicer(table, neck, rules, allFree)
   const plans = new GroovePlans(form, table, map, contexts, pairings, rules)
   const sweep = new Sweep(new Steps(voicer, rules, contexts, loop), table, register.lowest)
   const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0

@@ -2,11 +2,12 @@ import type { Form } from '../chart/form.ts'
 import type { Pitch } from '../music/pitch.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
+import { chargesOf } from './groove-charge.ts'
 import type { BarContext } from './groove-context.ts'
-import type { AddPoints, Grip, GrooveNeck } from './groove-neck.ts'
+import type { GrooveNeck } from './groove-neck.ts'
 import { cellOfBar, headPatternOf, standingIn } from './groove-standing.ts'
 import type { CostTerm } from './line.ts'
-import { binds, type RuleInForce, type RuleTest } from './rule.ts'
+import { binds, type Candidate, type RuleInForce, type RuleTest, type Sounding } from './rule.ts'
 import { type Phrase, phrasesOf, type Standing, standingKey } from './standing.ts'
 
 /** A slot as rules see it. */
@@ -14,8 +15,13 @@ export interface RuledPlace {
   readonly standing: Standing
   /** equal for places that rules about neighbours cannot tell apart */
   readonly key: number
-  /** by grip: what rules about single notes charge, IMPOSSIBLE where a must forbids it */
-  readonly points: Int32Array
+  /** by grip, as far as it was asked for: what rules about single notes charge */
+  readonly points: number[]
+  /** by pitch, as far as it was asked for */
+  readonly soundings: Sounding[]
+  /** a note in it, on whichever grip is asked for */
+  readonly note: { -readonly [Key in keyof Candidate]: Candidate[Key] }
+  readonly noteRules: readonly RuleOf<'note'>[]
 }
 
 /** What rules say of a pair of neighbours. */
@@ -32,6 +38,10 @@ const MOST_STATES = 48
 
 /** The states of musts are followed at any rate, up to so many. */
 const MOST_MUST_STATES = 512
+
+const PITCHES = 128
+const UNKNOWN = -1
+const FORBIDDEN = -2
 
 /** Bars that count for a rule in this bar and all after it, of each such rule, folded into one number. */
 export type Tally = number
@@ -50,6 +60,7 @@ export class GrooveRules {
   readonly keptBars: readonly RuleOf<'kept-bar'>[]
   readonly #all: readonly RuleInForce[]
   readonly #form: Form
+  readonly #loop: boolean
   readonly #secondsPerTick: number
   readonly #notes: readonly RuleOf<'note'>[]
   readonly #pairs: readonly RuleOf<'pair'>[]
@@ -60,11 +71,22 @@ export class GrooveRules {
   readonly #phrases: readonly Phrase[]
   readonly #places = new Map<string, RuledPlace>()
   readonly #keys = new Map<string, number>()
-  readonly #judged = new Map<number, Map<number, Judged | undefined>>()
+  /** by the keys of two places: numbers of verdicts on their pitches */
+  readonly #judged = new Map<number, Int16Array>()
+  readonly #verdicts: Judged[] = []
+  readonly #verdictOf = new Map<string, number>()
+  readonly #joined = new Map<Int32Array, Map<number, Int32Array>>()
   readonly #handTables = new Map<string, Int32Array>()
 
-  constructor(form: Form, rules: readonly RuleInForce[], secondsPerTick: number) {
+  /** @param options.forget  what weights remember is not followed at all */
+  constructor(
+    form: Form,
+    rules: readonly RuleInForce[],
+    options: { readonly loop: boolean; readonly secondsPerTick: number; readonly forget: boolean },
+  ) {
+    const { loop, secondsPerTick, forget } = options
     this.#form = form
+    this.#loop = loop
     this.#all = rules
     this.#secondsPerTick = secondsPerTick
     this.#phrases = phrasesOf(form.bars)
@@ -86,7 +108,7 @@ export class GrooveRules {
     const followed: RuleOf<'memory'>[] = []
     let states = 1
     for (const rule of [...memories].sort((a, b) => rankOf(a) - rankOf(b))) {
-      const most = rule.strength === 'must' ? MOST_MUST_STATES : MOST_STATES
+      const most = rule.strength === 'must' ? MOST_MUST_STATES : forget ? 0 : MOST_STATES
       if (states * rule.test.states > most) continue
       states *= rule.test.states
       followed.push(rule)
@@ -94,6 +116,12 @@ export class GrooveRules {
     this.#memories = followed
     this.states = states
     this.judgeSteps = this.#pairs.length + followed.length + this.#hands.length > 0
+  }
+
+  /** What rules about notes, neighbours and the hand charge a line, by note; `undefined` if a must is broken. */
+  charge(notes: Parameters<typeof chargesOf>[2], open: readonly Pitch[]): readonly (readonly CostTerm[])[] | undefined {
+    const options = { loop: this.#loop, open, secondsPerTick: this.#secondsPerTick }
+    return chargesOf(this.#all, this.#form, notes, options)
   }
 
   /** Which rules bind a bar, and what of its place in the form they may look at: bars with equal keys are alike to them. */
@@ -107,8 +135,8 @@ export class GrooveRules {
   }
 
   /** A struck slot of a laid bar as rules see it. */
-  place(laid: LaidBar, index: number, neck: GrooveNeck, loop: boolean): RuledPlace {
-    const standing = standingIn(this.#form, this.#phrases, laid, index, loop)
+  place(laid: LaidBar, index: number): RuledPlace {
+    const standing = standingIn(this.#form, this.#phrases, laid, index, this.#loop)
     const { slot, phraseShare } = standing
     const key = [
       standingKey(standing),
@@ -123,14 +151,14 @@ export class GrooveRules {
     ].join(' ')
     const known = this.#places.get(key)
     if (known) return known
-    const points = Int32Array.from(neck.grips, (grip) => {
-      let sum = 0
-      const kept = this.noteTerms(standing, grip, neck, (_, more) => {
-        sum += more
-      })
-      return kept ? sum : IMPOSSIBLE
-    })
-    const place = { standing, key: this.#keyOf(standing), points }
+    const place: RuledPlace = {
+      standing,
+      key: this.#keyOf(standing),
+      points: [],
+      soundings: [],
+      note: { ...standing, pitch: 0, string: 0, fret: 0, open: [] },
+      noteRules: this.#notes.filter((rule) => binds(rule, slot.barIndex)),
+    }
     this.#places.set(key, place)
     return place
   }
@@ -143,16 +171,24 @@ export class GrooveRules {
     return known
   }
 
-  /** What rules about single notes ask of a grip; `false` if a must forbids it. */
-  noteTerms(standing: Standing, grip: Grip, neck: GrooveNeck, add: AddPoints): boolean {
-    for (const rule of this.#notes) {
-      if (!binds(rule, standing.slot.barIndex)) continue
-      const { pitch, string, fret } = grip
-      if (rule.test.allows({ ...standing, pitch, string, fret, open: neck.open })) continue
-      if (rule.strength === 'must') return false
-      add(rule.id, rule.strength)
+  /** What rules about single notes charge a grip in a place; IMPOSSIBLE if a must forbids it. */
+  pointsOf(place: RuledPlace, grip: number, neck: GrooveNeck): number {
+    const known = place.points[grip]
+    if (known !== undefined) return known
+    const { note } = place
+    const { pitch, string, fret } = neck.grips[grip]!
+    note.pitch = pitch
+    note.string = string
+    note.fret = fret
+    note.open = neck.open
+    let sum = 0
+    for (const rule of place.noteRules) {
+      if (rule.test.allows(note)) continue
+      sum = rule.strength === 'must' ? IMPOSSIBLE : sum + rule.strength
+      if (sum >= IMPOSSIBLE) break
     }
-    return true
+    place.points[grip] = sum
+    return sum
   }
 
   /** What rules about neighbours say of two pitches; `undefined` if a must forbids them. */
@@ -160,54 +196,81 @@ export class GrooveRules {
     const key = from.key * 65536 + to.key
     let table = this.#judged.get(key)
     if (!table) {
-      table = new Map()
+      table = new Int16Array(PITCHES * PITCHES).fill(UNKNOWN)
       this.#judged.set(key, table)
     }
-    const pair = x * 128 + y
-    if (table.has(pair)) return table.get(pair)
-    const judged = this.judgeAnew(from.standing, x, to.standing, y)
-    table.set(pair, judged)
-    return judged
+    const at = x * PITCHES + y
+    if (table[at] === UNKNOWN) table[at] = this.#judgeAnew(from, x, to, y)
+    return this.#verdicts[table[at]!]
   }
 
-  /** The same, with each term named; `state` absent: of a rule without a memory. */
-  judgeAnew(
-    from: Standing,
-    x: Pitch,
-    to: Standing,
-    y: Pitch,
-    note?: (rule: string, points: number, state?: number) => void,
-  ): Judged | undefined {
-    const one = { ...from, pitch: x }
-    const other = { ...to, pitch: y }
+  /** The number of a verdict on two pitches. */
+  #judgeAnew(from: RuledPlace, x: Pitch, to: RuledPlace, y: Pitch): number {
+    from.soundings[x] ??= { ...from.standing, pitch: x }
+    to.soundings[y] ??= { ...to.standing, pitch: y }
+    const [one, other] = [from.soundings[x]!, to.soundings[y]!]
+    const { barIndex } = other.slot
     let points = 0
     for (const rule of this.#pairs) {
-      if (!binds(rule, to.slot.barIndex) || rule.test.allows(one, other)) continue
-      if (rule.strength === 'must') return undefined
+      if (!binds(rule, barIndex) || rule.test.allows(one, other)) continue
+      if (rule.strength === 'must') return FORBIDDEN
       points += rule.strength
-      note?.(rule.id, rule.strength)
     }
     const next = new Array<number>(this.states).fill(0)
     const statePoints = new Array<number>(this.states).fill(0)
     let stride = 1
-    for (const { id, test, strength, ...rule } of this.#memories) {
-      const bound = binds(rule, to.slot.barIndex)
+    for (const { test, strength, ...rule } of this.#memories) {
+      const bound = binds(rule, barIndex)
       const steps = Array.from({ length: test.states }, (_, state) => test.step(state, one, other))
       for (let joint = 0; joint < this.states; joint++) {
         if (next[joint]! < 0) continue
         const { state, kept } = steps[Math.floor(joint / stride) % test.states]!
-        if (!kept && bound && strength === 'must') {
-          next[joint] = -1
-          continue
-        }
-        next[joint]! += state * stride
-        if (kept || !bound) continue
-        statePoints[joint]! += Number(strength)
-        note?.(id, Number(strength), joint)
+        next[joint] = !kept && bound && strength === 'must' ? -1 : next[joint]! + state * stride
+        if (!kept && bound && strength !== 'must') statePoints[joint]! += strength
       }
       stride *= test.states
     }
-    return { points, next, statePoints }
+    if (next.every((state) => state < 0)) return FORBIDDEN
+    const key = `${points} ${next.join()} ${statePoints.join()}`
+    const known = this.#verdictOf.get(key)
+    if (known !== undefined) return known
+    this.#verdicts.push({ points, next, statePoints })
+    this.#verdictOf.set(key, this.#verdicts.length - 1)
+    return this.#verdicts.length - 1
+  }
+
+  /**
+   * Costs from grip to grip with what rules about neighbours and the hand add, whatever they remember; IMPOSSIBLE where a must forbids
+   * it.
+   */
+  joined(
+    from: RuledPlace,
+    to: RuledPlace,
+    neck: GrooveNeck,
+    bits: number,
+    ticks: number,
+    barIndex: number,
+  ): Int32Array {
+    const reach = this.reach(neck, bits, ticks, barIndex)
+    let tables = this.#joined.get(reach)
+    if (!tables) {
+      tables = new Map()
+      this.#joined.set(reach, tables)
+    }
+    const key = from.key * 65536 + to.key
+    const known = tables.get(key)
+    if (known) return known
+    const { grips } = neck
+    const table = new Int32Array(reach.length).fill(IMPOSSIBLE)
+    for (const [i, { pitch: x }] of grips.entries()) {
+      for (const [j, { pitch: y }] of grips.entries()) {
+        const judged = this.judge(from, x, to, y)
+        const remembered = this.states === 1 ? judged?.statePoints[0] : 0
+        if (judged) table[i * grips.length + j] = reach[i * grips.length + j]! + judged.points + remembered!
+      }
+    }
+    tables.set(key, table)
+    return table
   }
 
   /** Costs from grip to grip, by `bits` of the reach, with what rules about the hand add over a time. */
@@ -220,31 +283,16 @@ export class GrooveRules {
     const known = this.#handTables.get(key)
     if (known) return known
     const { grips } = neck
+    const seconds = ticks * this.#secondsPerTick
     const table = Int32Array.from(plain, (cost, at) => {
-      let sum = cost
       const [from, to] = [grips[Math.floor(at / grips.length)]!, grips[at % grips.length]!]
-      const kept = this.handTerms(from, to, ticks, barIndex, (_, points) => {
-        sum += points
-      })
-      return kept ? sum : IMPOSSIBLE
+      const move = { frets: Math.abs(to.hand - from.hand), fromOpen: from.fret === 0, seconds }
+      const broken = bound.filter((rule) => !rule.test.allows(move))
+      if (broken.some((rule) => rule.strength === 'must')) return IMPOSSIBLE
+      return broken.reduce((sum, rule) => sum + Number(rule.strength), cost)
     })
     this.#handTables.set(key, table)
     return table
-  }
-
-  /** What rules about the hand ask of a step; `false` if a must forbids it. */
-  handTerms(from: Grip, to: Grip, ticks: number, barIndex: number, add: AddPoints): boolean {
-    const move = {
-      frets: Math.abs(to.hand - from.hand),
-      fromOpen: from.fret === 0,
-      seconds: ticks * this.#secondsPerTick,
-    }
-    for (const rule of this.#hands) {
-      if (!binds(rule, barIndex) || rule.test.allows(move)) continue
-      if (rule.strength === 'must') return false
-      add(rule.id, rule.strength)
-    }
-    return true
   }
 
   /** What rules about whole bars charge a laid bar; `undefined` if a must forbids it. */
@@ -269,6 +317,25 @@ export class GrooveRules {
   /** Whether a rule about whole bars binds a bar. */
   bindsBar(context: BarContext): boolean {
     return [...this.#bars, ...this.keptBars].some((rule) => binds(rule, context.index))
+  }
+
+  /** Whether rules that count and are musts may still be kept, whichever way is taken in each bar. */
+  canCount(bars: readonly (readonly LaidBar[])[]): boolean {
+    return this.#tallied.every((rule) => {
+      if (rule.strength !== 'must') return true
+      const { pattern, atLeast, atMost } = rule.test
+      const bound = bars.filter((_, index) => binds(rule, index))
+      const heads = bound.map((ways) => ways.map((way) => headPatternOf(way) === pattern))
+      const most = heads.filter((ways) => ways.includes(true)).length
+      const least = heads.filter((ways) => ways.length > 0 && !ways.includes(false)).length
+      return most >= atLeast && (atMost === undefined || least <= atMost)
+    })
+  }
+
+  /** What of a head decides, with every note free, whether rules can hold: its rhythm, and its pattern where rules ask for patterns. */
+  headKey(cell: string, pattern: string): string {
+    const asksForPatterns = this.#tallied.length > 0 || this.#bars.some((rule) => rule.test.looksAt !== 'cell')
+    return asksForPatterns ? `${cell} ${pattern}` : cell
   }
 
   /** A tally with one more bar before it. */

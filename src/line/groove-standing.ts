@@ -50,7 +50,7 @@ export function standingIn(
   const phrase = phrases[bar.index]!
   const start = form.bars[phrase.from]!.startTick
   const end = form.bars[phrase.to]?.startTick ?? form.ticks
-  const leadsOn = isLastBar ? loop : next !== undefined && !next.held && !pushed
+  const leadsOn = isLastBar ? loop : slot.part + 1 < parts.length || (next !== undefined && !next.held && !pushed)
   const startTick = bar.startTick + slot.onset.tick
   return {
     slot: slotOf(form, context, slot),
@@ -66,10 +66,24 @@ export function standingIn(
 }
 
 /** The first slot of a chord in its bar, if the chord begins there or is anticipated. */
-function arrivesAt({ slots, context }: LaidBar, index: number): boolean {
+function arrivesAt({ slots, context, due }: LaidBar, index: number): boolean {
   const slot = slots[index]!
+  if (due && index === 0) return true
   if (slot.role === 'push') return !context.next!.held
   return slots[index - 1]?.part !== slot.part && context.parts[slot.part]!.arrives
+}
+
+/** What a bar hands on to the next: nothing; a push, which is its downbeat; a chord that holds on and has not been struck yet. */
+export const HANDS_ON = { nothing: 0, push: 1, due: 2 } as const
+
+export type HandsOn = (typeof HANDS_ON)[keyof typeof HANDS_ON]
+
+/** What a bar hands on, and `from` what was handed to it. */
+export function handedOn({ slots, context, tiedOver }: LaidBar, from: HandsOn): HandsOn {
+  if (tiedOver) return HANDS_ON.push
+  const last = context.parts.at(-1)
+  if (!last || !context.next?.held || slots.at(-1)?.part === context.parts.length - 1) return HANDS_ON.nothing
+  return last.arrives || from === HANDS_ON.due ? HANDS_ON.due : HANDS_ON.nothing
 }
 
 /** All onsets of a laid bar as one cell, whatever they came from. */
@@ -79,7 +93,10 @@ export function cellOfBar({ slots, ghosts, context }: LaidBar): Cell {
   return { upper: metre.upper, lower: metre.lower, bars: 1, ticks: context.ticks, onsets }
 }
 
-/** The pattern that the head of a bar is made of: of its own figure, not of a lead, a fill or a walk. */
-export function headPatternOf({ slots }: LaidBar): string | undefined {
-  return slots.find((slot) => slot.source === 'pattern')?.pattern
+/**
+ * The pattern that the head of a bar is made of: of its own figure, not of a lead, a fill or a walk. A relative that takes its place over
+ * some chords counts as it.
+ */
+export function headPatternOf({ slots, pairing }: LaidBar): string | undefined {
+  return slots.some((slot) => slot.source === 'pattern') ? pairing?.pattern.id : undefined
 }

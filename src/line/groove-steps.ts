@@ -1,4 +1,5 @@
 import type { Tick } from '../music/tick.ts'
+import type { LaidBar } from './groove-bar.ts'
 import type { BarContext } from './groove-context.ts'
 import type { AddPoints } from './groove-neck.ts'
 import type { GrooveRules, Judged } from './groove-rules.ts'
@@ -40,6 +41,7 @@ export class Steps {
   /** joint states of all memories */
   readonly states: number
   readonly #contexts: readonly BarContext[]
+  readonly #due = new Map<LaidBar, LaidBar>()
   /** the last note leads into the first, and is charged for it */
   readonly closes: boolean
   /** the same, or rules look at the two */
@@ -62,6 +64,13 @@ export class Steps {
     return bars.reduce((sum, context) => sum + context.ticks, 0)
   }
 
+  /** A bar whose first note is the first of a chord that began before it. */
+  dueOf(laid: LaidBar): LaidBar {
+    const known = this.#due.get(laid) ?? { ...laid, due: true }
+    this.#due.set(laid, known)
+    return known
+  }
+
   /** From a slot of a bar to the next. */
   inBar(bar: VoicedBar, slot: number): Way {
     const ticks = bar.slots[slot + 1]!.laid.onset.tick - bar.slots[slot]!.laid.onset.tick
@@ -81,7 +90,8 @@ export class Steps {
     const isSilent = bar.laid.context.silenceAfter || (closing && bar.laid.tiedOver)
     const links = isSilent ? silentLinks(last, to) : linksAcross(bar, last, into.bar, to)
     const way = {
-      links: into.passed === 0 || closing ? links : links.filter((link) => !last.choices[link.before]!.target),
+      links:
+        into.passed === 0 || closing ? links : links.filter((link) => last.choices[link.before]!.target === undefined),
       ticks: bar.laid.context.ticks - last.laid.onset.tick + into.passed + to.laid.onset.tick,
       barIndex: into.bar.laid.context.index,
     }
@@ -91,34 +101,26 @@ export class Steps {
 
   /** The reverse step: the least of the step to each candidate and what follows it, in each state. */
   back(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array): void {
-    if (!this.rules.judgeSteps) this.#plain(from, to, way, toGo, into, false)
-    else if (this.states === 1) this.#plain(from, to, way, toGo, into, true)
-    else this.#judged(from, to, way, toGo, into)
+    if (this.states === 1) this.backBound(from, to, way, toGo, into)
+    else this.#backInStates(from, to, way, toGo, into)
   }
 
-  /** The same in any state: a bound from below. */
+  /** The same whatever is remembered: where rules have a memory, a bound from below. */
   backBound(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array): void {
-    this.#plain(from, to, way, toGo, into, this.rules.judgeSteps)
-  }
-
-  #plain(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array, judge: boolean): void {
-    const { neck } = this.voicer
-    const width = neck.grips.length
+    const width = this.voicer.neck.grips.length
     const toGrips = to.grips
     for (const link of way.links) {
-      const { before, after } = link
       let { points } = link
-      if (judge) {
-        const judged = this.#judge(from, to, link)
-        if (!judged || judged.next.every((state) => state < 0)) continue
-        points += judged.points
-        if (this.states === 1) points += judged.statePoints[0]!
-      }
-      const table = this.rules.reach(neck, link.reach, way.ticks, way.barIndex)
-      const end = from.from[before + 1]!
-      const start = to.from[after]!
-      const stop = to.from[after + 1]!
-      for (let i = from.from[before]!; i < end; i++) {
+      const alone = link.before + 1 === link.beforeTo && link.after + 1 === link.afterTo
+      const judged = alone ? this.#judge(from, link.before, to, link.after) : FREE
+      if (!judged) continue
+      points += judged.points
+      if (this.states === 1) points += judged.statePoints[0]!
+      const table = alone ? this.#reach(link, way) : this.#joined(from, to, link, way)
+      const end = from.from[link.beforeTo]!
+      const start = to.from[link.after]!
+      const stop = to.from[link.afterTo]!
+      for (let i = from.from[link.before]!; i < end; i++) {
         const row = from.grips[i]! * width
         let least = into[i]! - points
         for (let j = start; j < stop; j++) {
@@ -130,32 +132,44 @@ export class Steps {
     }
   }
 
-  #judged(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array): void {
-    const { neck } = this.voicer
-    const width = neck.grips.length
+  #backInStates(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array): void {
     const { states } = this
+    const width = this.voicer.neck.grips.length
     for (const link of way.links) {
-      const judged = this.#judge(from, to, link)
-      if (!judged) continue
-      const table = this.rules.reach(neck, link.reach, way.ticks, way.barIndex)
-      for (let i = from.from[link.before]!; i < from.from[link.before + 1]!; i++) {
-        const row = from.grips[i]! * width
-        for (let state = 0; state < states; state++) {
-          const next = judged.next[state]!
-          if (next < 0) continue
-          const extra = link.points + judged.points + judged.statePoints[state]!
-          let least = into[i * states + state]!
-          for (let j = to.from[link.after]!; j < to.from[link.after + 1]!; j++) {
-            const cost = table[row + to.grips[j]!]! + toGo[j * states + next]! + extra
-            if (cost < least) least = cost
+      const table = this.#reach(link, way)
+      for (let before = link.before; before < link.beforeTo; before++) {
+        for (let after = link.after; after < link.afterTo; after++) {
+          const judged = this.#judge(from, before, to, after)
+          if (!judged) continue
+          for (let i = from.from[before]!; i < from.from[before + 1]!; i++) {
+            const row = from.grips[i]! * width
+            for (let state = 0; state < states; state++) {
+              const next = judged.next[state]!
+              if (next < 0) continue
+              const extra = link.points + judged.points + judged.statePoints[state]!
+              let least = into[i * states + state]!
+              for (let j = to.from[after]!; j < to.from[after + 1]!; j++) {
+                const cost = table[row + to.grips[j]!]! + toGo[j * states + next]! + extra
+                if (cost < least) least = cost
+              }
+              into[i * states + state] = least
+            }
           }
-          into[i * states + state] = least
         }
       }
     }
   }
 
-  #judge(from: VoicedSlot, to: VoicedSlot, { before, after }: Link): Judged | undefined {
+  #reach({ reach }: Link, { ticks, barIndex }: Way): Int32Array {
+    return this.rules.reach(this.voicer.neck, reach, ticks, barIndex)
+  }
+
+  #joined(from: VoicedSlot, to: VoicedSlot, link: Link, way: Way): Int32Array {
+    if (!this.rules.judgeSteps || !from.ruled || !to.ruled) return this.#reach(link, way)
+    return this.rules.joined(from.ruled, to.ruled, this.voicer.neck, link.reach, way.ticks, way.barIndex)
+  }
+
+  #judge(from: VoicedSlot, before: number, to: VoicedSlot, after: number): Judged | undefined {
     if (!this.rules.judgeSteps || !from.ruled || !to.ruled) return FREE
     return this.rules.judge(from.ruled, from.choices[before]!.pitch, to.ruled, to.choices[after]!.pitch)
   }
@@ -169,40 +183,41 @@ export class Steps {
     state: number,
     visit: (candidate: number, state: number, cost: number) => void,
   ): void {
-    const { neck } = this.voicer
-    const row = from.grips[candidate]! * neck.grips.length
+    const row = from.grips[candidate]! * this.voicer.neck.grips.length
+    const before = choiceIndexAt(from, candidate)
     for (const link of way.links) {
-      const { before, after } = link
-      if (candidate < from.from[before]! || candidate >= from.from[before + 1]!) continue
-      const judged = this.#judge(from, to, link)
-      const next = judged?.next[state] ?? -1
-      if (!judged || next < 0) continue
-      const extra = link.points + judged.points + judged.statePoints[state]!
-      const table = this.rules.reach(neck, link.reach, way.ticks, way.barIndex)
-      for (let j = to.from[after]!; j < to.from[after + 1]!; j++) visit(j, next, table[row + to.grips[j]!]! + extra)
+      if (before < link.before || before >= link.beforeTo) continue
+      const table = this.#reach(link, way)
+      for (let after = link.after; after < link.afterTo; after++) {
+        const judged = this.#judge(from, before, to, after)
+        const next = judged?.next[state] ?? -1
+        if (!judged || next < 0) continue
+        const extra = link.points + judged.points + judged.statePoints[state]!
+        for (let j = to.from[after]!; j < to.from[after + 1]!; j++) visit(j, next, table[row + to.grips[j]!]! + extra)
+      }
     }
   }
 
-  /** What a note pays for the way from the note before it; `closing`: from the last one of the loop. */
+  /** What a note pays for the way from the note before it, but for rules; `closing`: from the last one of the loop. */
   terms(before: SweptNote, note: SweptNote, add: AddPoints, closing = false): void {
     const from = before.bar.slots[before.slot]!
     const to = note.bar.slots[note.slot]!
     const inBar = !closing && before.barIndex === note.barIndex
-    if (!closing && !inBar && before.bar.laid.context.silenceAfter && !this.rules.judgeSteps) return
+    const isCharged = closing
+      ? this.closes && !before.bar.laid.tiedOver
+      : inBar || !before.bar.laid.context.silenceAfter
+    if (!isCharged) return
     const passed = inBar ? 0 : this.between(before.barIndex, note.barIndex, closing)
     const into: Entry = { bar: note.bar, first: note.slot, passed }
     const way = inBar ? this.inBar(before.bar, before.slot) : this.over(before.bar, into, closing)
     const [one, other] = [choiceIndexAt(from, before.candidate), choiceIndexAt(to, note.candidate)]
-    const link = way.links.find((each) => each.before === one && each.after === other)
+    const link = way.links.find(
+      ({ before, beforeTo, after, afterTo }) => one >= before && one < beforeTo && other >= after && other < afterTo,
+    )
     if (!link) throw new RangeError(`no step between the notes of bars ${before.barIndex} and ${note.barIndex}`)
     const { neck } = this.voicer
     const [grip, next] = [neck.grips[from.grips[before.candidate]!]!, neck.grips[to.grips[note.candidate]!]!]
     neck.reachTerms(grip, next, link.reach, add)
     if (link.rule) add(link.rule, link.points)
-    if (!this.rules.judgeSteps || !from.ruled || !to.ruled) return
-    this.rules.handTerms(grip, next, way.ticks, way.barIndex, add)
-    this.rules.judgeAnew(from.ruled.standing, grip.pitch, to.ruled.standing, next.pitch, (rule, points, state) => {
-      if (state === undefined || state === before.state) add(rule, points)
-    })
   }
 }

@@ -4,6 +4,7 @@ import type { LaidBar } from './groove-bar.ts'
 import { Bounds, firstSlot, leastOf } from './groove-bound.ts'
 import { GROOVE_POINTS } from './groove-neck.ts'
 import type { Tally } from './groove-rules.ts'
+import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
 import type { Steps, SweptNote } from './groove-steps.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { Stance, VoicedBar, VoicedSlot } from './groove-voice.ts'
@@ -35,6 +36,8 @@ export interface Head extends PlacedBar {
   /** bars without a note before it, chosen on the way */
   readonly passed: readonly PlacedBar[]
   readonly toGo: Int32Array
+  /** the seam after its bar */
+  readonly out: HandsOn
   /** what counts from here to the end, and after this bar */
   readonly tally: Tally
   readonly onward: Tally
@@ -53,8 +56,8 @@ export interface Seam {
   readonly rests: readonly Rest[]
 }
 
-/** A seam of a form for bars whose downbeat sounds, and for those whose downbeat a push has taken. */
-export type Seams = readonly [Seam, Seam]
+/** The seams of a bar line, by what is handed over it. */
+export type Seams = Readonly<Record<HandsOn, Seam>>
 
 const DEAD: Seam = { heads: [], rests: [] }
 
@@ -125,19 +128,28 @@ export class Sweep {
   }
 
   /**
-   * The best line of a plan in a stance, or `undefined` if there is none that costs at most `limit`. Ties are told apart by pitch,
+   * The best line of a plan in a stance, or `undefined` if there is none that costs at most `limit` (if there is one). Ties are told apart by pitch,
    * string, fret and hand, earlier notes first.
    */
-  solve(plan: Alternatives, priced: PricedStance, limit: number): Swept | undefined {
-    const { stance, points } = priced
-    const before = this.atLeast(plan, priced)
+  solve(plan: Alternatives, priced: PricedStance, limit: number | undefined): Swept | undefined {
+    if (limit !== undefined) return this.#solve(plan, priced, this.atLeast(plan, priced), limit)
+    const nothing = [...plan, []].map(() => priced.points)
+    return this.#solve(plan, priced, nothing, IMPOSSIBLE - 1)
+  }
+
+  #solve(
+    plan: Alternatives,
+    { stance, points }: PricedStance,
+    before: readonly number[],
+    limit: number,
+  ): Swept | undefined {
     if (before.at(-1)! > limit) return undefined
     // Without a loop one sweep is enough. With one, a sweep closed to whichever first note is nearest is a bound, and the sweeps
     // closed to each first note are exact.
     const open: Course = { plan, stance, closing: undefined }
     const seams = this.sweep(open, before, limit)
     if (!seams) return undefined
-    const starts = this.starts(seams[0]![0], points).filter((start) => start.cost <= limit)
+    const starts = this.starts(seams[0]![HANDS_ON.nothing], points).filter((start) => start.cost <= limit)
     if (!this.steps.turns) return starts[0] && this.#trace(open, seams, starts[0])
     let best: Swept | undefined
     for (const start of starts) {
@@ -145,7 +157,7 @@ export class Sweep {
       if (start.cost > most) break
       const closed: Course = { plan, stance, closing: start }
       const exact = this.sweep(closed, before, most)
-      const found = exact && this.starts(exact[0]![0], points).find((one) => isSameStart(one, start))
+      const found = exact && this.starts(exact[0]![HANDS_ON.nothing], points).find((one) => isSameStart(one, start))
       if (exact && found && found.cost <= most) best = this.#trace(closed, exact, found)
     }
     return best
@@ -180,15 +192,18 @@ export class Sweep {
     const { plan, stance } = course
     const seams: Seams[] = new Array(plan.length + 1)
     const end: Seam = { heads: [], rests: [{ tally: 0, cost: 0, silent: [] }] }
-    seams[plan.length] = [end, end]
+    seams[plan.length] = { 0: end, 1: end, 2: end }
+    const handed = this.#handed(plan)
     for (let index = plan.length - 1; index >= 0; index--) {
-      const bars = plan[index]!.map((laid) => this.steps.voicer.voice(laid, stance))
-      const pushedBefore = index > 0 && plan[index - 1]!.some((laid) => laid.tiedOver)
       const after = seams[index + 1]!
-      const plain = this.#seam(course, index, bars, 0, after)
-      const pushed = pushedBefore ? this.#seam(course, index, bars, 1, after) : DEAD
-      seams[index] = [plain, pushed]
-      const least = Math.min(leastOfSeam(plain), leastOfSeam(pushed))
+      const seamAt = (from: HandsOn): Seam => {
+        if (!handed[index]!.has(from)) return DEAD
+        const laid = from === HANDS_ON.due ? plan[index]!.map((bar) => this.steps.dueOf(bar)) : plan[index]!
+        const bars = laid.map((bar) => this.steps.voicer.voice(bar, stance))
+        return this.#seam(course, index, bars, from, after)
+      }
+      seams[index] = { 0: seamAt(0), 1: seamAt(1), 2: seamAt(2) }
+      const least = Math.min(...Object.values(seams[index]!).map(leastOfSeam))
       if (least >= IMPOSSIBLE) {
         this.deadBar = Math.min(this.deadBar ?? index, index)
         return undefined
@@ -198,19 +213,37 @@ export class Sweep {
     return seams
   }
 
-  #seam(course: Course, index: number, bars: readonly VoicedBar[], pushed: 0 | 1, after: Seams): Seam {
+  /** What may be handed over each bar line. Whether a chord has been struck matters to rules alone. */
+  #handed(plan: Alternatives): readonly ReadonlySet<HandsOn>[] {
+    const handed: Set<HandsOn>[] = [new Set([HANDS_ON.nothing])]
+    for (const bars of plan) {
+      const on = new Set<HandsOn>()
+      for (const laid of bars) {
+        for (const from of handed.at(-1)!) {
+          const out = handedOn(laid, from)
+          on.add(out === HANDS_ON.due && this.steps.rules.isEmpty ? HANDS_ON.nothing : out)
+        }
+      }
+      handed.push(on)
+    }
+    return handed
+  }
+
+  #seam(course: Course, index: number, bars: readonly VoicedBar[], from: HandsOn, after: Seams): Seam {
     const heads: Head[] = []
     const rests: Rest[] = []
     for (const bar of bars) {
       const { points } = bar.laid
-      const seam = after[bar.laid.tiedOver ? 1 : 0]
-      const first = firstSlot(bar, pushed)
+      const handed = handedOn(bar.laid, from)
+      const out = handed === HANDS_ON.due && this.steps.rules.isEmpty ? HANDS_ON.nothing : handed
+      const seam = after[out]
+      const first = firstSlot(bar, from === HANDS_ON.push ? 1 : 0)
       for (const onward of talliesOf(seam)) {
         const tally = this.steps.rules.tallied(onward, bar.laid, index)
         if (first < bar.slots.length) {
           const toGo = this.layers(bar, first, this.exitCosts(course, index, bar, seam, onward))[first]!
           addToAll(toGo, points)
-          heads.push({ barIndex: index, bar, first, passed: [], toGo, tally, onward })
+          heads.push({ barIndex: index, bar, first, passed: [], toGo, out, tally, onward })
           continue
         }
         // A bar without a note passes on what follows it.
@@ -320,10 +353,10 @@ export class Sweep {
     if (!start.head) take(start.silent)
     let at: { head: Head; candidate: number; state: number } | undefined = start.head && { ...start, head: start.head }
     while (at) {
-      const { barIndex, bar, first, passed, onward } = at.head
+      const { barIndex, bar, first, passed, onward, out } = at.head
       take(passed)
       bars[barIndex] = bar.laid
-      const seam = seams[barIndex + 1]![bar.laid.tiedOver ? 1 : 0]
+      const seam = seams[barIndex + 1]![out]
       const exit = this.exitCosts(course, barIndex, bar, seam, onward)
       const layers = this.layers(bar, first, exit)
       let { candidate, state } = at

@@ -49,8 +49,12 @@ type PitchedSlot = VoicedSlot
 
 /** The choices that may follow each other, and how the later one is reached. */
 export interface Link {
+  /** choices of the earlier slot, half-open */
   readonly before: number
+  readonly beforeTo: number
+  /** choices of the later one */
   readonly after: number
+  readonly afterTo: number
   readonly reach: number
   /** a figure of one chord that changes its octave, or an approach that is not followed by its target */
   readonly rule: 'figure-moved' | 'target-missed' | undefined
@@ -103,22 +107,15 @@ export class Voicer {
   readonly neck: GrooveNeck
   readonly #table: GrooveTable
   readonly #rules: GrooveRules
-  readonly #loop: boolean
   /** all notes are free, not only where a must leaves no other */
   readonly #allFree: boolean
   readonly #voiced = new Map<LaidBar, Map<number, PitchedBar>>()
 
-  constructor(
-    table: GrooveTable,
-    neck: GrooveNeck,
-    rules: GrooveRules,
-    options: { readonly loop: boolean; readonly allFree: boolean },
-  ) {
+  constructor(table: GrooveTable, neck: GrooveNeck, rules: GrooveRules, allFree: boolean) {
     this.#table = table
     this.neck = neck
     this.#rules = rules
-    this.#loop = options.loop
-    this.#allFree = options.allFree
+    this.#allFree = allFree
   }
 
   voice(laid: LaidBar, stance: Stance): VoicedBar {
@@ -148,7 +145,7 @@ export class Voicer {
     const anchors = chords.map((chord) => anchorOf(zone, chord.bassPc))
     const choices = this.#choicesOf(laid, anchors)
     const slots = laid.slots.map((slot, index): PitchedSlot => {
-      const ruled = this.#rules.isEmpty ? undefined : this.#rules.place(laid, index, this.neck, this.#loop)
+      const ruled = this.#rules.isEmpty ? undefined : this.#rules.place(laid, index)
       const own = this.#gripsOf(choices[index]!, ruled)
       const isFree = slot.tone.kind !== 'kept' && (this.#allFree || own.grips.length === 0)
       const free = isFree ? this.#freeChoices(slot, chords, anchors, this.neck.pitches()) : []
@@ -426,7 +423,7 @@ export class Voicer {
       const start = grips.length
       const base = choice.terms.reduce((sum, term) => sum + term.points, 0)
       for (const grip of neck.ofPitch.get(choice.pitch) ?? []) {
-        const cost = base + gripPoints[grip]! + (ruled ? ruled.points[grip]! : 0)
+        const cost = base + gripPoints[grip]! + (ruled ? this.#rules.pointsOf(ruled, grip, neck) : 0)
         if (cost >= IMPOSSIBLE) continue
         grips.push(grip)
         costs.push(cost)
@@ -458,7 +455,7 @@ export class Voicer {
     return spot && { spot, rule: 'shape', points: GROOVE_POINTS.shape }
   }
 
-  /** All that a note pays by itself. */
+  /** All that a note pays by itself, but for rules. */
   noteTerms(
     slot: VoicedSlot,
     choice: Choice,
@@ -472,7 +469,6 @@ export class Voicer {
     if (slot.laid.entry) this.neck.entryTerms(grip, stance.home, add)
     const place = this.#placeOf(choice, anchors, stance.home)
     if (place && !isAt(grip, place.spot)) add(place.rule, place.points)
-    if (slot.ruled) this.#rules.noteTerms(slot.ruled.standing, grip, this.neck, add)
   }
 }
 
@@ -496,54 +492,74 @@ export function anchorsOf(context: BarContext, zone: Pitch): readonly Pitch[] {
 
 /** Links between the choices of two neighbours inside a bar. */
 function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[]): readonly Link[] {
-  const links: Link[] = []
-  for (const [before, one] of from.choices.entries()) {
-    for (const [after, other] of to.choices.entries()) {
-      if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) continue
-      const arrives = basses[one.sounding] !== basses[other.sounding]
-      const reach = REACH.inBar | reachOf(to.laid, other, arrives)
-      links.push({ before, after, reach, rule: undefined, points: 0 })
-    }
-  }
-  return links
+  return linksOf(from, to, (one, other) => {
+    if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) return undefined
+    const arrives = basses[one.sounding] !== basses[other.sounding]
+    return { reach: REACH.inBar | reachOf(to.laid, other, arrives), rule: undefined, points: 0 }
+  })
 }
 
 /** Links between the last choices of a bar and the first of the bar after. */
 export function linksAcross(bar: VoicedBar, from: VoicedSlot, next: VoicedBar, to: VoicedSlot): readonly Link[] {
   const following = bar.laid.context.parts.length
   const held = next.laid.context.parts[0]?.arrives === false
+  return linksOf(from, to, (one, other) => {
+    // A written approach may lead where the bar after does not begin, at a price; one that takes a token's place may not.
+    const missed = misses(one, other)
+    if (missed && one.kind === 'takeover') return undefined
+    if (!missed && !keepsFigure(one, other, one.reference === following && other.reference === 0)) return undefined
+    const moved =
+      held &&
+      one.octave !== other.octave &&
+      one.kind === 'pattern' &&
+      one.reference < following &&
+      other.kind === 'pattern'
+    const reach = reachOf(to.laid, other, bar.basses[one.sounding] !== next.basses[other.sounding])
+    if (missed) return { reach, rule: 'target-missed', points: GROOVE_POINTS.targetMissed }
+    if (moved) return { reach, rule: 'figure-moved', points: GROOVE_POINTS.place }
+    return { reach, rule: undefined, points: 0 }
+  })
+}
+
+/** Links between all choices of two notes that nothing but rules joins. */
+export function silentLinks(from: VoicedSlot, to: VoicedSlot): readonly Link[] {
+  const [beforeTo, afterTo] = [from.choices.length, to.choices.length]
+  if (beforeTo === 0 || afterTo === 0) return []
+  return [{ before: 0, beforeTo, after: 0, afterTo, reach: REACH.silent, rule: undefined, points: 0 }]
+}
+
+/** Links between two slots. Free notes are joined to others alike, so one link does for all of them. */
+function linksOf(
+  from: VoicedSlot,
+  to: VoicedSlot,
+  join: (one: Choice, other: Choice) => Pick<Link, 'reach' | 'rule' | 'points'> | undefined,
+): readonly Link[] {
   const links: Link[] = []
-  for (const [before, one] of from.choices.entries()) {
-    for (const [after, other] of to.choices.entries()) {
-      // A written approach may lead where the bar after does not begin, at a price; one that takes a token's place may not.
-      const missed = misses(one, other)
-      if (missed && one.kind === 'takeover') continue
-      if (!missed && !keepsFigure(one, other, one.reference === following && other.reference === 0)) continue
-      const moved =
-        held &&
-        one.octave !== other.octave &&
-        one.kind === 'pattern' &&
-        one.reference < following &&
-        other.kind === 'pattern'
-      const arrives = bar.basses[one.sounding] !== next.basses[other.sounding]
-      links.push({
-        before,
-        after,
-        reach: reachOf(to.laid, other, arrives),
-        rule: missed ? 'target-missed' : moved ? 'figure-moved' : undefined,
-        points: missed ? GROOVE_POINTS.targetMissed : moved ? GROOVE_POINTS.place : 0,
-      })
+  const link = (before: number, beforeTo: number, after: number, afterTo: number): void => {
+    const joined = join(from.choices[before]!, to.choices[after]!)
+    if (joined) links.push({ before, beforeTo, after, afterTo, ...joined })
+  }
+  const free = freeFrom(to.choices)
+  for (const [before, beforeTo] of alike(from.choices)) {
+    const aims = from.choices[before]!.target !== undefined
+    for (const [after, afterTo] of alike(to.choices)) {
+      if (!aims || after < free) link(before, beforeTo, after, afterTo)
+      else for (let one = after; one < afterTo; one++) link(before, beforeTo, one, one + 1)
     }
   }
   return links
 }
 
-/** Links between all choices of two notes that nothing but rules joins. */
-export function silentLinks(from: VoicedSlot, to: VoicedSlot): readonly Link[] {
-  const after = [...to.choices.keys()]
-  return [...from.choices.keys()].flatMap((one) =>
-    after.map((other) => ({ before: one, after: other, reach: REACH.silent, rule: undefined, points: 0 })),
-  )
+/** Runs of choices that are joined alike: each by itself, and all free notes, which come last. */
+function alike(choices: readonly Choice[]): readonly (readonly [number, number])[] {
+  const free = freeFrom(choices)
+  const own = choices.slice(0, free).map((_, index) => [index, index + 1] as const)
+  return free < choices.length ? [...own, [free, choices.length]] : own
+}
+
+function freeFrom(choices: readonly Choice[]): number {
+  const first = choices.findIndex((choice) => choice.kind === 'free')
+  return first < 0 ? choices.length : first
 }
 
 /** Whether an approach is followed by another note than the one it aims at. */

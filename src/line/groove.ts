@@ -1,7 +1,8 @@
+import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
-import { Heap } from './groove-heap.ts'
 import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
-import type { GroovePlan } from './groove-plan.ts'
+import type { Pairing } from './groove-pairing.ts'
+import type { GroovePlan, LaidScheme } from './groove-plan.ts'
 import { type Problem, problemOf } from './groove-problem.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { comesBefore, type Swept } from './groove-sweep.ts'
@@ -45,6 +46,17 @@ type Entry = { readonly bound: number; readonly scheme: number; readonly a: numb
   | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
 )
 
+/** The search for any line at all, with every note free. */
+interface Free {
+  readonly problem: Problem
+  /** what none of its plans can undercut */
+  readonly floor: number
+  /** the best last */
+  readonly untried: { readonly scheme: LaidScheme; readonly a: Pairing; readonly bound: number }[]
+  readonly plans: GroovePlan[]
+  readonly rhythms: Set<string>
+}
+
 /** How many pairings and plans a first good line is looked for among, and then better ones. */
 const DIVES = [
   { pairings: 8, plans: 1, answers: 12 },
@@ -55,14 +67,11 @@ const DIVES = [
 /** The cheapest stances only. */
 const DIVE_STANCES = 4
 
+/** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
+const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
+
 /** Plans solved before looking on is given up; under rules bars share less, and each takes longer. */
 const MOST_SOLVED = { free: 1500, ruled: 150 }
-
-/**
- * Plans in their stances that may turn out to have no line before every note is set free; and when it is, before a clash is taken
- * for proven: what is left to differ is hardly more than the rhythm.
- */
-const MOST_DEAD = { listed: 60, free: 12 }
 
 /**
  * The best grooves over a form: the exact optimum over every scheme, bar and answer (each bar with its five best answers) and over
@@ -107,12 +116,15 @@ export class GrooveSearch {
   readonly #queue = new Heap<Entry>(comesFirst)
   readonly #lines: GrooveLine[] = []
   readonly #onsets: ReadonlySet<string>[] = []
-  #problem: Problem
-  #best: Solved | undefined
-  #shown: { readonly of: Solved; readonly line: GrooveLine } | undefined
+  readonly #problem: Problem
+  /** `floor`: where it has free notes, what no line with free notes can undercut */
+  #best: { readonly cost: number; readonly line: GrooveLine; readonly floor: number | undefined } | undefined
   readonly #settled = new Set<GroovePlan>()
   #solved = 0
-  #dead = 0
+  #steps = 0
+  /** while it is tried whether there is a line with every note free */
+  #free: Free | undefined
+  #isTried = false
   #dives = 0
   #done = false
   #exhausted = false
@@ -146,21 +158,30 @@ export class GrooveSearch {
   /** Looks into `steps` plans further, as long as lines are missing. */
   advance(steps: number): GrooveProgress {
     for (let step = 0; step < steps && !this.#done; step++) {
-      const isLong = this.#request.variations === 1 && !this.#problem.allFree
-      const dive = this.#dives < (isLong ? DIVES.length : 1) ? DIVES[this.#dives] : undefined
-      if (dive) {
-        this.#dives++
-        this.#dive(dive)
-        // With every note free there are too many to prove anything.
-        if (this.#problem.allFree && this.#best) this.#finish(true)
-      } else this.#step()
+      if (this.#free) this.#tryFree(this.#free)
+      else {
+        const dive = this.#nextDive()
+        if (dive) this.#dive(dive)
+        else this.#step()
+      }
     }
-    if (this.#best && this.#best !== this.#shown?.of)
-      this.#shown = { of: this.#best, line: lineOf(this.#request, this.#problem, this.#best, 0) }
-    const found = this.#lines[0] ?? this.#shown?.line
-    const bound = this.#queue.first?.bound ?? found?.cost ?? 0
-    const best = found && { ...found, provenWithin: this.#lines[0] ? 0 : Math.max(0, found.cost - bound) }
+    const found = this.#lines[0] ?? this.#best?.line
+    const floor = this.#lines[0] ? undefined : this.#best?.floor
+    const bound = Math.min(this.#queue.first?.bound ?? found?.cost ?? 0, floor ?? IMPOSSIBLE)
+    const best = found && {
+      ...found,
+      provenWithin: this.#lines[0] ? found.provenWithin : Math.max(0, found.cost - bound),
+    }
     return { done: this.#done, best, bound, solved: this.#solved }
+  }
+
+  #nextDive(): (typeof DIVES)[number] | undefined {
+    const dives = this.#isRuled ? [RULED.dive] : this.#request.variations === 1 ? DIVES : DIVES.slice(0, 1)
+    return dives[this.#dives++]
+  }
+
+  get #isRuled(): boolean {
+    return this.#request.rules.length > 0
   }
 
   /** The lines that are settled by now, cheapest first. */
@@ -199,16 +220,27 @@ export class GrooveSearch {
     )
     onNeck.sort((x, y) => x.bound - y.bound)
     for (const { plan, stance } of onNeck.slice(0, DIVE_STANCES)) {
-      const cost = this.#best ? this.#best.swept.cost + this.#best.plan.points - 1 : IMPOSSIBLE - 1
+      const cost = this.#best ? this.#best.cost - 1 : IMPOSSIBLE - 1
       const swept = sweep.solve(plans.alternativesOf(plan), stance, cost - plan.points)
-      if (swept) this.#best = { plan, swept }
+      if (swept) this.#offer({ plan, swept })
     }
   }
 
   #step(): void {
+    if (this.#isRuled && this.#lines.length === 0) {
+      // Before long proofs there has to be a line, or to be none.
+      if (!this.#best && !this.#isTried) {
+        this.#setFree()
+        return
+      }
+      if (this.#queue.size > 0 && ++this.#steps > RULED.steps) {
+        this.#finish(true)
+        return
+      }
+    }
     const entry = this.#queue.pop()
     if (!entry) {
-      this.#giveWay()
+      this.#finish(false)
       return
     }
     const { plans, sweep } = this.#problem
@@ -265,21 +297,19 @@ export class GrooveSearch {
     if (bound >= IMPOSSIBLE) {
       const dead = deadClass(plan, looked)
       this.#deadBar = Math.min(this.#deadBar ?? Number.POSITIVE_INFINITY, scheme.classes[dead]!.bar)
-      this.#bury()
     } else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
     else {
       const priced = sweep.stances[entry.stance]!
       const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
       this.#solved++
       if (swept) this.#keep(plan, swept, entry)
-      else if (!this.#best) this.#bury()
-      if (this.#solved >= (this.#request.rules.length > 0 ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
+      if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
     }
   }
 
   /** With one line wanted, what costs more than the best so far need not be known. */
   get #limit(): number {
-    return this.#request.variations === 1 && this.#best ? this.#best.swept.cost + this.#best.plan.points : IMPOSSIBLE
+    return this.#request.variations === 1 && this.#best ? this.#best.cost : IMPOSSIBLE
   }
 
   #enter(entry: Entry): void {
@@ -288,8 +318,16 @@ export class GrooveSearch {
 
   #keep(plan: GroovePlan, swept: Swept, { scheme, a, b }: Entry): void {
     const cost = swept.cost + plan.points
-    if (!this.#best || cost < this.#best.swept.cost + this.#best.plan.points) this.#best = { plan, swept }
+    this.#offer({ plan, swept })
     this.#enter({ stage: 'solved', bound: cost, scheme, a, b, plan, swept })
+  }
+
+  /** Takes note of a line that is better than the best so far. */
+  #offer(solved: Solved, problem = this.#problem, floor?: number): void {
+    const cost = solved.swept.cost + solved.plan.points
+    if (this.#best && cost >= this.#best.cost) return
+    const line = lineOf(this.#request, problem, solved, 0)
+    if (line) this.#best = { cost, line, floor }
   }
 
   /** Takes a proven plan as a line if it differs enough from those before. */
@@ -298,6 +336,7 @@ export class GrooveSearch {
     if (this.#settled.has(plan)) return
     this.#settled.add(plan)
     const line = lineOf(this.#request, this.#problem, { plan, swept }, 0)
+    if (!line) return
     const onsets = new Set(line.notes.map((note) => `${note.slot.startTick} ${note.pitch}`))
     if (this.#onsets.every((earlier) => differsBy(earlier, onsets) >= this.#request.difference - 1e-9)) {
       this.#lines.push(line)
@@ -306,24 +345,47 @@ export class GrooveSearch {
     if (this.#lines.length >= this.#request.variations) this.#finish(false)
   }
 
-  #bury(): void {
-    this.#dead++
-    const most = this.#problem.allFree ? MOST_DEAD.free : MOST_DEAD.listed
-    if (this.#dead >= most && this.#request.rules.length > 0) this.#giveWay()
+  /** Every note is set free, where rules may be the cause that there is no line. */
+  #setFree(): void {
+    const problem = problemOf(this.#request, true)
+    const { plans, pairings } = problem
+    const untried = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    untried.sort((x, y) => y.bound - x.bound)
+    this.#free = { problem, floor: untried.at(-1)?.bound ?? 0, untried, plans: [], rhythms: new Set() }
   }
 
-  /** No plan is left: once more with every note free, where rules may be the cause. */
-  #giveWay(): void {
-    if (this.#best || this.#problem.allFree || this.#request.rules.length === 0) {
-      this.#finish(false)
+  /**
+   * With every note free, whether the rules can hold lies in the rhythm alone: one plan of each is tried, in one stance, until there is a
+   * line. That all are tried without one proves a clash.
+   */
+  #tryFree({ problem, floor, untried, plans: waiting, rhythms }: Free): void {
+    const { plans, sweep } = problem
+    const plan = waiting.pop()
+    if (!plan) {
+      const next = untried.pop()
+      if (next) waiting.push(...plans.plansOf(next.scheme, next.a, IMPOSSIBLE, RULED.dive.answers).toReversed())
+      else {
+        this.#deadBar = sweep.deadBar ?? this.#deadBar
+        this.#finish(false)
+      }
       return
     }
-    this.#problem = problemOf(this.#request, true)
-    this.#deadBar = undefined
-    this.#dead = 0
-    this.#dives = 0
-    this.#queue.clear()
-    this.#fill()
+    const heads = this.#headsOf(plan)
+    if (rhythms.has(heads)) return
+    rhythms.add(heads)
+    const swept = sweep.solve(plans.alternativesOf(plan), sweep.stances[0]!, undefined)
+    if (swept) this.#offer({ plan, swept }, problem, floor)
+    if (!this.#best) return
+    this.#isTried = true
+    this.#free = undefined
+  }
+
+  #headsOf({ scheme, a, b }: GroovePlan): string {
+    const { rules } = this.#problem
+    const heads = [a, b].map((pairing) => pairing && rules.headKey(pairing.cell, pairing.pattern.id))
+    return `${scheme.row} ${heads.join()}`
   }
 
   #finish(exhausted: boolean): void {

@@ -62,7 +62,8 @@ function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance
     }
     const [one, other] = [from.bar.slots[from.slot]!, to.bar.slots[to.slot]!]
     const links = inBar ? from.bar.links[from.slot]! : linksAcross(from.bar, one, to.bar, other)
-    const link = links.find((each) => each.before === choiceOf(from) && each.after === choiceOf(to))
+    const [x, y] = [choiceOf(from), choiceOf(to)]
+    const link = links.find((each) => each.before <= x && x < each.beforeTo && each.after <= y && y < each.afterTo)
     if (!link) return undefined
     let cost = link.points
     const [grip, next] = [

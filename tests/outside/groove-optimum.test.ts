@@ -47,11 +47,11 @@ function model(voicer: Voicer, plan: Alternatives, { stance }: PricedStance, clo
     const links = to.order > 0 ? from.bar.links[from.order]! : linksAcross(from.bar, from.slot, to.bar, to.slot)
     const out = new Map<number, string[]>()
     const into = new Map<number, string[]>()
-    const gripsOf = (slot: VoicedSlot, choice: number) =>
-      Array.from({ length: slot.from[choice + 1]! - slot.from[choice]! }, (_, k) => slot.from[choice]! + k)
-    for (const { before, after, reach, points } of links) {
-      for (const a of gripsOf(from.slot, before)) {
-        for (const b of gripsOf(to.slot, after)) {
+    const gripsOf = (slot: VoicedSlot, choice: number, end: number) =>
+      Array.from({ length: slot.from[end]! - slot.from[choice]! }, (_, k) => slot.from[choice]! + k)
+    for (const { before, beforeTo, after, afterTo, reach, points } of links) {
+      for (const a of gripsOf(from.slot, before, beforeTo)) {
+        for (const b of gripsOf(to.slot, after, afterTo)) {
           let sum = points
           const grip = (slot: VoicedSlot, at: number) => voicer.neck.grips[slot.grips[at]!]!
           voicer.neck.reachTerms(grip(from.slot, a), grip(to.slot, b), reach, (_, more) => {

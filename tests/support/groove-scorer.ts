@@ -4,11 +4,10 @@ import type { Figure, GrooveTable } from '../../src/line/groove-table.ts'
 import type { DegreeToken, Pattern, PatternToken } from '../../src/line/pattern.ts'
 import { parsePattern, semitonesOfToken } from '../../src/line/pattern.ts'
 import { patternOf } from '../../src/line/patterns.ts'
-import { binds as bindsBar, type Sounding } from '../../src/line/rule.ts'
-import { standingsOf } from '../../src/line/standing.ts'
 import { type Chord, degreeAt, familyOf } from '../../src/music/chord.ts'
 import type { Metre } from '../../src/music/metre.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
+import { priceOf } from './groove-rules.ts'
 
 /**
  * What a groove costs, plan and notes: written from the definitions of the terms, apart from the search, its bounds and its
@@ -37,7 +36,7 @@ export function scoreGroove(request: GrooveRequest, line: GrooveLine): number {
     else if (closes(request) && played.at(-1)!.role !== 'push')
       total += stepScore(request, line, played, played.length - 1, 0)
   }
-  return total + ruleScore(request, line)
+  return total + request.rules.reduce((sum, rule) => sum + priceOf(request, line, rule), 0)
 }
 
 /** An onset as the plan wants it. */
@@ -614,33 +613,6 @@ function leadsOf({ form, metre }: GrooveRequest, line: GrooveLine, letters: read
     const sounds = isBar(bar, metre) && partsOf(bar).length > 0
     const pairing = letters[bar.index] === 'A' ? line.plan.a : letters[bar.index] === 'B' ? line.plan.b : undefined
     if (sounds && pairing?.lead && ++leads > 4) points += 6
-  }
-  return points
-}
-
-/** Breaches of rules that are weights. */
-function ruleScore({ form, rules, loop, instrument }: GrooveRequest, line: GrooveLine): number {
-  const slots = line.notes.map((note) => note.slot)
-  const soundings = standingsOf(form, slots, loop).map(
-    (standing, i): Sounding => ({ ...standing, pitch: line.notes[i]!.pitch }),
-  )
-  let points = 0
-  for (const { test, strength, ...rule } of rules) {
-    if (strength === 'must') continue
-    const binds = (note: Sounding) => bindsBar(rule, note.slot.barIndex)
-    let state = 0
-    for (const [i, note] of soundings.entries()) {
-      const { string, fret } = line.notes[i]!
-      if (test.looksAt === 'note' && binds(note) && !test.allows({ ...note, string, fret, open: instrument.open }))
-        points += strength
-      const before = soundings[i - 1] ?? (loop && test.looksAt === 'pair' ? soundings.at(-1) : undefined)
-      if (!before) continue
-      if (test.looksAt === 'pair' && binds(note) && !test.allows(before, note)) points += strength
-      if (test.looksAt !== 'memory') continue
-      const step = test.step(state, before, note)
-      state = step.state
-      if (!step.kept && binds(note)) points += strength
-    }
   }
   return points
 }
