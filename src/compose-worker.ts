@@ -9,6 +9,7 @@ import type {
 } from './compose-messages.ts'
 import { writeMidi } from './files/midi-writer.ts'
 import type { Line } from './line/line.ts'
+import { KnownWalks } from './line/walk-known.ts'
 import { formatKey } from './music/key.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
@@ -31,6 +32,9 @@ const page = self as unknown as {
 }
 
 let newest = -1
+
+/** What composing leaves behind for the next request. */
+const known = new KnownWalks()
 
 page.onmessage = ({ data }) => {
   if (data.kind === 'file')
@@ -88,7 +92,7 @@ async function lookFor({ number, text, loop, lines }: ComposeRequest): Promise<C
       page.postMessage({ kind: 'line', number, index, line: composedLine(composition, line) })
     }
   }
-  const steps = composing(text, { loop, variations: lines })
+  const steps = composing(text, { loop, variations: lines }, known)
   let breathed = performance.now()
   let told = breathed
   for (let step = steps.next(); ; step = steps.next()) {

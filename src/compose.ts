@@ -15,6 +15,7 @@ import type { BuildRequest } from './line/line-search.ts'
 import type { RuleInForce } from './line/rule.ts'
 import { pricesOf, type RulePrice } from './line/rule-price.ts'
 import { type AskedRule, type RuleGround, rulesInForce } from './line/rules-in-force.ts'
+import type { KnownWalks } from './line/walk-known.ts'
 import { type Arrangement, PARTS, type PartName, type WrittenNote, type WrittenPart } from './music/arrangement.ts'
 import type { Instrument } from './music/instrument.ts'
 import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
@@ -71,8 +72,14 @@ export function compose(text: string, settings: Settings = {}): Composition {
 /**
  * The same a step at a time: yields the composition with the lines known so far, none at first, so that the caller may show them,
  * take breath, or give the rest up. The first line may not yet be the best there is: `provenWithin` says by how much.
+ *
+ * @param known  what composing left behind before: with it only what an edit touches is worked out again
  */
-export function* composing(text: string, asked: Settings = {}): Generator<Composition, Composition> {
+export function* composing(
+  text: string,
+  asked: Settings = {},
+  known?: KnownWalks,
+): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
   const reading = readWith(text, asked, diagnoses)
   const request = buildRequestOf(reading, asked)
@@ -83,7 +90,7 @@ export function* composing(text: string, asked: Settings = {}): Generator<Compos
   }
   yield { ...reading, lines: [], clash: undefined, settings }
   const { variations } = request
-  const steps = building(request)
+  const steps = building(known ? { ...request, known } : request)
   let step = steps.next()
   while (!step.done) {
     yield { ...reading, lines: step.value, clash: undefined, settings }
