@@ -1,4 +1,4 @@
-import { bestPath, type CostsToGo, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
+import { bestPath, type CostsToGo, costing, costsToGo, deadLayer, leastCost } from '../search/cost-to-go.ts'
 import { ExcessGraph, type Found, loopFrom, type NearDemands } from '../search/excess.ts'
 import { bestPaths } from '../search/k-best.ts'
 import { leastThrough, leastWith } from '../search/least-through.ts'
@@ -59,13 +59,19 @@ export function walk(asked: WalkRequest, known = new KnownWalks()): WalkResult {
   }
 }
 
-/** The same a line at a time: yields all lines known so far, so that the caller may take breath or give it up. */
+/** The same a step at a time: yields all lines known so far, none at first, so that the caller may take breath or give it up. */
 export function* walking(asked: WalkRequest, known = new KnownWalks()): Generator<readonly SearchedLine[], WalkResult> {
   const request = withPatterns(asked, known)
   const problem = walkProblem(request, known)
   if (!problem) return { ok: true, lines: [lineOf(request, undefined, [], 0, 0)], exhausted: false }
   const { trellis, places } = problem
-  const toGo = costsToGo(trellis, known.layers)
+  const costs = costing(trellis, known.layers)
+  let cost = costs.next()
+  while (!cost.done) {
+    yield []
+    cost = costs.next()
+  }
+  const toGo = cost.value
   if (leastCost(trellis, toGo) >= IMPOSSIBLE) {
     return { ok: false, barIndex: places[deadLayer(trellis, toGo)!]!.slot.barIndex }
   }

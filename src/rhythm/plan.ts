@@ -1,5 +1,5 @@
 import type { Form, FormBar } from '../chart/form.ts'
-import { beatsOf, countTicks, middlesOf } from '../music/metre.ts'
+import { beatsOf, countTicks, type Metre, middlesOf } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
 import { bestPath, costsToGo } from '../search/cost-to-go.ts'
 import { IMPOSSIBLE, type Trellis } from '../search/trellis.ts'
@@ -157,11 +157,25 @@ function fillingsOf(
     .sort((a, b) => Number(b.plain) - Number(a.plain))
 }
 
+/** Answers of {@link fitsBar}: the same few cells are asked for in every bar. */
+const FITS = new WeakMap<Cell, Map<string, boolean>>()
+
 /** True if the cell, or copies of it one after the other, fill the bar. */
-export function fitsBar(cell: Cell, bar: Pick<FormBar, 'metre' | 'ticks'>): boolean {
-  if (cell.ticks > bar.ticks || bar.ticks % cell.ticks !== 0) return false
-  const starts = startsIn(cell, bar.metre)
-  for (let at = 0; at < bar.ticks; at += cell.ticks) if (!starts.includes(at)) return false
+export function fitsBar(cell: Cell, { metre, ticks }: Pick<FormBar, 'metre' | 'ticks'>): boolean {
+  const answers = FITS.get(cell) ?? new Map<string, boolean>()
+  FITS.set(cell, answers)
+  const key = `${metre.upper}/${metre.lower} ${metre.groups} ${ticks}`
+  const known = answers.get(key)
+  if (known !== undefined) return known
+  const fits = fillsBar(cell, metre, ticks)
+  answers.set(key, fits)
+  return fits
+}
+
+function fillsBar(cell: Cell, metre: Metre, ticks: Tick): boolean {
+  if (cell.ticks > ticks || ticks % cell.ticks !== 0) return false
+  const starts = startsIn(cell, metre)
+  for (let at = 0; at < ticks; at += cell.ticks) if (!starts.includes(at)) return false
   return true
 }
 

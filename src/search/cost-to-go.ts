@@ -90,6 +90,18 @@ function isEqual(a: Int32Array, b: Int32Array): boolean {
  * @param known  layers of earlier searches; those of this one are added
  */
 export function costsToGo(trellis: Trellis, known?: KnownLayers): CostsToGo {
+  const steps = costing(trellis, known)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/** Layers between two breaths: a few milliseconds. */
+const LAYERS_A_BREATH = 16
+
+/** The same a few layers at a time, so that the caller may take breath or give it up. */
+export function* costing(trellis: Trellis, known?: KnownLayers): Generator<undefined, CostsToGo> {
   const last = trellis.layers - 1
   const at: Int32Array[] = new Array(trellis.layers)
   const base: number[] = new Array(trellis.layers)
@@ -100,6 +112,7 @@ export function costsToGo(trellis: Trellis, known?: KnownLayers): CostsToGo {
       const into = new Int32Array(trellis.size(layer))
       trellis.stepBack(layer, at[layer + 1]!, into)
       at[layer] = into
+      if (layer % LAYERS_A_BREATH === 0) yield undefined
     }
     return { at, base }
   }
@@ -115,6 +128,7 @@ export function costsToGo(trellis: Trellis, known?: KnownLayers): CostsToGo {
       trellis.stepBack(layer, here.costs, into)
       found = known.known(into)
       here.before.set(key, found)
+      if (layer % LAYERS_A_BREATH === 0) yield undefined
     }
     here = found.layer
     at[layer] = here.costs
