@@ -279,26 +279,48 @@ function listed(mask: Uint8Array): Int32Array {
 function joint(choices: readonly (readonly MemoryStep[])[]): readonly JointStep[] {
   let steps: JointStep[] = [NOTHING]
   for (const choice of choices) {
-    steps = steps.flatMap((step) =>
-      choice.map((other) => ({
-        to: [...step.to, other.to],
-        arriving: other.arriving ? [...step.arriving, ...other.arriving] : step.arriving,
-        leaving: other.leaving ? [...step.leaving, ...other.leaving] : step.leaving,
-        places: both(step.places, other.places),
-        intervals:
+    const next: JointStep[] = []
+    for (const step of steps) {
+      for (const other of choice) {
+        const places = both(step.places, other.places)
+        const joins = both(step.joins, other.joins)
+        const intervals =
           step.intervals && other.intervals
             ? step.intervals.filter((interval) => other.intervals!.includes(interval))
-            : (step.intervals ?? other.intervals),
-        joins: both(step.joins, other.joins),
-      })),
-    )
+            : (step.intervals ?? other.intervals)
+        // Two memories that no pair of notes serves at once: their states never meet.
+        if (places === NOWHERE || joins === NOWHERE || intervals?.length === 0) continue
+        next.push({
+          to: [...step.to, other.to],
+          arriving: other.arriving ? [...step.arriving, ...other.arriving] : step.arriving,
+          leaving: other.leaving ? [...step.leaving, ...other.leaving] : step.leaving,
+          places,
+          intervals,
+          joins,
+        })
+      }
+    }
+    steps = next
   }
   return steps
 }
 
+/** What two masks have in common where that is nothing. */
+const NOWHERE = new Uint8Array(0)
+
+/** Masks that were laid over each other before. */
+const COMMON = new WeakMap<Uint8Array, WeakMap<Uint8Array, Uint8Array>>()
+
 function both(a: Uint8Array | undefined, b: Uint8Array | undefined): Uint8Array | undefined {
-  if (!a || !b) return a ?? b
-  return a.map((allowed, i) => allowed & b[i]!)
+  if (!a || !b || a === b) return a ?? b
+  const ofA = COMMON.get(a) ?? new WeakMap<Uint8Array, Uint8Array>()
+  COMMON.set(a, ofA)
+  const known = ofA.get(b)
+  if (known) return known
+  const common = a.map((allowed, i) => allowed & b[i]!)
+  const made = common.includes(1) ? common : NOWHERE
+  ofA.set(b, made)
+  return made
 }
 
 /** The places of a neck, as a mask, whose pitch passes a test. */

@@ -29,23 +29,32 @@ export function automatonOf(
     return `${standingKey(standings[slot]!)} ${standingKey(to)}`
   }
   const known = new Map<string, readonly Way[]>()
+  const masks = new Map<string, Uint8Array>()
+  // Once nothing is bound any more, nothing has to be remembered.
+  const lastBound = loop ? standings.length : standings.findLastIndex(({ slot }) => binds(rule, slot.barIndex))
   const waysFrom = (slot: number, state: number): readonly Way[] => {
     const from = standings[slot]!
     const to = standings[(slot + 1) % standings.length]!
     const key = `${state} ${keyOf(slot)}`
-    const made = known.get(key) ?? waysOf(range, (x, y) => test.step(state, { ...from, pitch: x }, { ...to, pitch: y }))
+    const step = (x: number, y: number) => test.step(state, { ...from, pitch: x }, { ...to, pitch: y })
+    const made = known.get(key) ?? waysOf(range, step, masks)
     known.set(key, made)
     return made
   }
   return {
     // The sentence says what the rule asks, all of it.
     name: `${rule.sentence} (${strength})`,
-    key: (slot) => `${keyOf(slot)} ${binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)}`,
+    key: (slot) => {
+      const { barIndex } = standings[(slot + 1) % standings.length]!.slot
+      return `${keyOf(slot)} ${binds(rule, barIndex)} ${slot + 1 < lastBound}`
+    },
     begin: () => Array.from({ length: loop ? test.states : 1 }, (_, state) => ({ to: state })),
     step(slot, state) {
+      if (slot >= lastBound) return [{ to: 0 }]
       const bound = binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)
       const steps: MemoryStep[] = []
-      for (const { to, kept, joins } of waysFrom(slot, state)) {
+      for (const { to: next, kept, joins } of waysFrom(slot, state)) {
+        const to = slot + 1 < lastBound ? next : 0
         if (kept || !bound) steps.push({ to, joins })
         else if (strength !== 'must') steps.push({ to, joins, arriving: breach })
       }
@@ -59,6 +68,7 @@ export function automatonOf(
 function waysOf(
   range: PitchRange,
   step: (x: number, y: number) => { readonly state: number; readonly kept: boolean },
+  masks: Map<string, Uint8Array>,
 ): readonly Way[] {
   const { base, width } = range
   const outcomes = new Map<number, { readonly to: number; readonly kept: boolean }>()
@@ -71,9 +81,12 @@ function waysOf(
       outcomeOf[x * width + y] = outcome
     }
   }
-  return [...outcomes].map(([outcome, { to, kept }]) => ({
-    to,
-    kept,
-    joins: joinsWhere(range, (x, y) => outcomeOf[(x - base) * width + (y - base)] === outcome),
-  }))
+  return [...outcomes].map(([outcome, { to, kept }]) => {
+    const joins = joinsWhere(range, (x, y) => outcomeOf[(x - base) * width + (y - base)] === outcome)
+    // Equal masks are one and the same, so that what they have in common with others is worked out once.
+    const name = joins.join('')
+    const mask = masks.get(name) ?? joins
+    masks.set(name, mask)
+    return { to, kept, joins: mask }
+  })
 }

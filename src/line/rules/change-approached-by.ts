@@ -105,7 +105,7 @@ export const CHANGE_APPROACHED_BY: Rule<readonly Approach[]> = {
     }
     const twos = ways.filter((way) => way !== 'anticipated' && way.length === 2) as readonly (readonly [Step, Step])[]
     if (twos.length === 0) return { looksAt: 'pair', allows: (from, to) => arrivesBy(undefined, from, to) }
-    // Two notes: state 0 remembers nothing of use, each other one a move that a way has inside it.
+    // Two notes: state 0 remembers nothing of use, each other one a move into the last note before a change that a way has.
     const moves = new Set(
       twos.flatMap(([first, second]) => distancesOf(second).flatMap((y) => distancesOf(first).map((x) => y - x))),
     )
@@ -117,11 +117,13 @@ export const CHANGE_APPROACHED_BY: Rule<readonly Approach[]> = {
       looksAt: 'memory',
       states: 1 + memories.length,
       step: (state, from, to) => {
+        const kept = arrivesBy(memories[state - 1], from, to)
+        if (!to.leads) return { state: 0, kept }
         const move = to.pitch - from.pitch
         const inScale = isInScale(from)
         return {
           state: 1 + memories.findIndex((memory) => memory.move === move && memory.inScale === inScale),
-          kept: arrivesBy(memories[state - 1], from, to),
+          kept,
         }
       },
     }
