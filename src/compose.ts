@@ -102,6 +102,10 @@ export function* composing(
     const why = result.fewer === 'none-left' ? 'no more differ that much' : 'the search for more was given up'
     diagnoses.hint('line/fewer', START, `Only ${found} differ by that share of slots: ${why}.`)
   }
+  if (result.ok && result.repeatsDiffer) {
+    const message = 'No line can stay the same each time that its bars are played: it is a new one each time.'
+    diagnoses.hint('line/repeats-differ', START, message)
+  }
   return {
     ...reading,
     diagnostics: inOrder(reading.diagnostics, diagnoses.list),

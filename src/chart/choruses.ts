@@ -25,7 +25,7 @@ export function choruses(form: Form, times: number): Form {
           held: atSeam ? isSame(last, change) : change.held,
         }
       })
-      bars.push({ ...bar, index, number: bars.at(-1)!.number + 1, startTick, changes })
+      bars.push({ ...bar, index, number: bars.at(-1)!.number + 1, chorus: time, startTick, changes })
     }
   }
   return {

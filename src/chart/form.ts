@@ -35,6 +35,8 @@ export interface FormBar {
   readonly writtenIndex: number
   /** the written bar's number for people */
   readonly writtenNumber: number
+  /** how often the whole form was played before, from 0 */
+  readonly chorus: number
   readonly startTick: Tick
   readonly ticks: Tick
   readonly metre: Metre
@@ -201,6 +203,7 @@ function formOf(
       number: pickup ? index : index + 1,
       writtenIndex,
       writtenNumber: written.number,
+      chorus: 0,
       startTick,
       ticks: barTicks(written.metre),
       metre: written.metre,

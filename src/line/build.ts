@@ -10,6 +10,8 @@ export type BuildResult =
       readonly lines: readonly Line[]
       /** fewer lines than asked: no more of them differ enough, or looking for them was given up */
       readonly fewer: 'none-left' | 'given-up' | undefined
+      /** bars that are played several times have a new line each time, since none can stay the same */
+      readonly repeatsDiffer: boolean
     }
   | { readonly ok: false; readonly clash: Clash }
 
@@ -47,5 +49,5 @@ export function* building(request: BuildRequest): Generator<readonly Line[], Bui
   if (!result.ok) return { ok: false, clash: clashOf(request, result.barIndex, search) }
   const lines = result.lines.map(explained)
   const fewer = lines.length === request.variations ? undefined : result.exhausted ? 'given-up' : 'none-left'
-  return { ok: true, lines, fewer }
+  return { ok: true, lines, fewer, repeatsDiffer: result.repeatsDiffer === true }
 }

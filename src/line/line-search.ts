@@ -65,7 +65,12 @@ export interface Search {
 }
 
 type SearchResult =
-  | { readonly ok: true; readonly lines: readonly SearchedLine[]; readonly exhausted: boolean }
+  | {
+      readonly ok: true
+      readonly lines: readonly SearchedLine[]
+      readonly exhausted: boolean
+      readonly repeatsDiffer?: boolean
+    }
   | { readonly ok: false; readonly barIndex: number }
 
 /** True where the line leads from its end to its beginning, because it was asked for or because a rule says so. */
@@ -87,6 +92,7 @@ export function searchOf(request: BuildRequest): Search {
         form,
         slots: plan.slots,
         planTerms: plan.terms,
+        repeats: plan.repeats,
         table: way.table,
         instrument,
         frets,

@@ -64,6 +64,17 @@ export type RuleTest =
   | { readonly looksAt: 'kept-bar'; readonly cell: Cell; readonly notation: string; readonly pitches: readonly Pitch[] }
   /** the last note has to lead into the first */
   | { readonly looksAt: 'loop' }
+  /** bars that are played several times have a new line each time, or the same one */
+  | { readonly looksAt: 'repeats'; readonly anew: boolean }
+  /**
+   * The groove is made of so many bars (absent: as the feel has it), the same throughout, with fills where phrases end, or each bar
+   * by itself.
+   */
+  | {
+      readonly looksAt: 'motif'
+      readonly period: 1 | 2 | 4 | undefined
+      readonly strictness: 'strict' | 'with-fills' | 'free'
+    }
 
 /** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D2 F2`. */
 export interface RuleExample<Value> {

@@ -90,7 +90,7 @@ export class KnownNeck {
   }
 
   /** The table that equals this one. */
-  equal(costs: Int32Array): Int32Array {
+  readonly equal = (costs: Int32Array): Int32Array => {
     const key = costs.join()
     const known = this.#equal.get(key) ?? costs
     this.#equal.set(key, known)

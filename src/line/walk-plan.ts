@@ -2,13 +2,20 @@ import type { Form, FormBar } from '../chart/form.ts'
 import type { Cell } from '../rhythm/cell.ts'
 import { type PlanTerm, planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
 import type { Slot } from '../rhythm/slot.ts'
+import { repeatedBars, repeatedSlots } from './repeated-bars.ts'
 import { binds, type RuleInForce, type RuleTest } from './rule.ts'
 
 type KeptBar = Extract<RuleTest, { readonly looksAt: 'kept-bar' }>
 
 /** The rhythm of a walking line, or the bar that rules leave without one. */
 export type WalkPlan =
-  | { readonly ok: true; readonly slots: readonly Slot[]; readonly terms: readonly PlanTerm[] }
+  | {
+      readonly ok: true
+      readonly slots: readonly Slot[]
+      readonly terms: readonly PlanTerm[]
+      /** for each sounded slot, the one that it repeats, as an index; `undefined` where no bar is played again as it was */
+      readonly repeats: readonly number[] | undefined
+    }
   | { readonly ok: false; readonly barIndex: number }
 
 /** A bar has one of these in every vocabulary: one note a beat. */
@@ -28,15 +35,25 @@ export function walkPlan(
   loop: boolean,
 ): WalkPlan {
   const kept = (bar: FormBar | undefined): KeptBar | undefined => (bar ? keptBar(rules, bar.index) : undefined)
+  const anew = rules.some(({ test }) => test.looksAt === 'repeats' && test.anew)
+  const repeats = anew ? form.bars.map(({ index }) => index) : repeatedBars(form)
+  /** the bars that are played as a bar is, itself among them */
+  const allOf = (bar: FormBar) => form.bars.filter(({ index }) => repeats[index] === repeats[bar.index])
+  const after = (bar: FormBar): FormBar | undefined => form.bars[bar.index + 1] ?? (loop ? form.bars[0] : undefined)
   let dead: number | undefined
   const vocabularyOf = (bar: FormBar): readonly WeightedCell[] => {
-    const own = kept(bar)
-    const next = kept(form.bars[bar.index + 1] ?? (loop ? form.bars[0] : undefined))
-    const struckNext = next !== undefined && next.cell.onsets[0]?.tick === 0 && !next.cell.onsets[0].continues
+    const same = allOf(bar)
+    const own = same.map(kept).find((one) => one !== undefined)
+    const struckNext = same.some((one) => {
+      const next = kept(after(one))
+      return next !== undefined && next.cell.onsets[0]?.tick === 0 && !next.cell.onsets[0].continues
+    })
+    // What is tied over has to lead into one and the same chord each time.
+    const into = new Set(same.map((one) => after(one)?.changes[0]?.chord?.symbol.text ?? ''))
     const all = own ? [{ id: own.notation, cell: own.cell, weight: 1 }] : cellsOf(bar)
     const allowed = all.filter(({ cell }) => {
-      if (struckNext && cell.onsets.at(-1)?.tiedOver) return false
-      return rules.every((rule) => rule.strength !== 'must' || obeys(rule, bar, cell))
+      if ((struckNext || into.size > 1) && cell.onsets.at(-1)?.tiedOver) return false
+      return rules.every((rule) => rule.strength !== 'must' || same.every((one) => obeys(rule, one, cell)))
     })
     if (allowed.length === 0 && all.length > 0) dead = Math.min(dead ?? bar.index, bar.index)
     return allowed.length > 0 ? allowed : NONE
@@ -47,9 +64,17 @@ export function walkPlan(
         ? []
         : [{ rule: rule.id, points: rule.strength, barIndex: bar.index }],
     )
-  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf)
+  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf, repeats)
   if (dead !== undefined) return { ok: false, barIndex: dead }
-  return { ok: true, slots: slotsOf(form, plan.cells, loop), terms: plan.terms }
+  const slots = slotsOf(form, plan.cells, loop)
+  const isPlayedAgain = repeats.some((first, index) => first !== index)
+  const sounded = slots.filter((slot) => !slot.ghost)
+  return {
+    ok: true,
+    slots,
+    terms: plan.terms,
+    repeats: isPlayedAgain ? repeatedSlots(form, sounded, repeats) : undefined,
+  }
 }
 
 /** The bar that has to stay, if a must says so. */

@@ -50,6 +50,10 @@ export interface WalkRequest {
   readonly variations: number
   /** least share of slots in which two lines differ, 0 to 1; two lines of the same notes are one line */
   readonly difference: number
+  /** for each sounded slot, the slot whose note it has too, as an index; absent: each has its own */
+  readonly repeats?: readonly number[] | undefined
+  /** where a sounded slot has to be fretted; absent: anywhere */
+  readonly fixed?: ((index: number) => { readonly string: number; readonly fret: number } | undefined) | undefined
   /** lines are drawn by chance instead of being the cheapest */
   readonly surprise?: Surprise | undefined
 }
@@ -122,7 +126,7 @@ export function walkProblem(request: WalkRequest, known: KnownWalks): WalkProble
     after: knownNeck.after,
     layers: places.map(
       (place, slot): NeckLayer => ({
-        placeCost: placeCosts(request, place, knownNeck),
+        placeCost: fixedAt(request.fixed?.(slot), placeCosts(request, place, knownNeck), knownNeck),
         tracks: tracks.places[slot]!,
         remembersMove: place.onBeat,
         hurried: ticksTo(request, places, slot) <= HURRIED_TICKS,
@@ -201,6 +205,18 @@ function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): I
     return allowed ? total : IMPOSSIBLE
   })
   return known.equal(costs)
+}
+
+/** The same costs at one place only. */
+function fixedAt(
+  place: { readonly string: number; readonly fret: number } | undefined,
+  costs: Int32Array,
+  { neck, equal }: KnownNeck,
+): Int32Array {
+  if (!place) return costs
+  const isThere = (index: number) =>
+    neck.places[index]!.string === place.string && neck.places[index]!.fret === place.fret
+  return equal(costs.map((cost, index) => (isThere(index) ? cost : IMPOSSIBLE)))
 }
 
 function looksAtNote({ test }: RuleInForce): boolean {

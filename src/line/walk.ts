@@ -24,6 +24,8 @@ export type WalkResult =
       /** at least one; fewer than asked where no more are different enough, or `exhausted` says that looking on was given up */
       readonly lines: readonly SearchedLine[]
       readonly exhausted: boolean
+      /** no line stays the same wherever its bars are played again, so they have a new one each time */
+      readonly repeatsDiffer?: boolean
     }
   | { readonly ok: false; readonly barIndex: number }
 
@@ -35,6 +37,9 @@ const LIMITS = [5, 8, 12, 18, 24, 36, 54, 80, 120, 180, 270, 400, 600]
 
 /** Points above the best line within which it is known what else a slot could have. */
 const ALTERNATIVES_WITHIN = 24
+
+/** Lines more than asked for that are looked at where bars are to be the same each time. */
+const SPARE = 4
 
 /** Draws for each line asked for, before it is given up that more are different enough. */
 const DRAWS = 60
@@ -61,6 +66,70 @@ export function walk(asked: WalkRequest, known = new KnownWalks()): WalkResult {
 
 /** The same a step at a time: yields all lines known so far, none at first, so that the caller may take breath or give it up. */
 export function* walking(asked: WalkRequest, known = new KnownWalks()): Generator<readonly SearchedLine[], WalkResult> {
+  if (!asked.repeats) return yield* written(asked, known)
+  const { repeats, variations } = asked
+  // Some lose what made them different when they are made the same each time.
+  const steps = written(variations > 1 ? { ...asked, variations: variations + SPARE } : asked, known)
+  const lines: SearchedLine[] = []
+  let tried = 0
+  // No line that stays the same is cheaper than the best that need not.
+  let least: number | undefined
+  const take = (found: readonly SearchedLine[]): void => {
+    least ??= found[0]?.cost
+    for (; tried < found.length && lines.length < variations; tried++) {
+      const tied = tiedLine(asked, found[tried]!, repeats, least!, known)
+      if (tied && lines.every((other) => differs(tied, other, asked.difference))) lines.push(tied)
+    }
+  }
+  for (;;) {
+    const step = steps.next()
+    if (!step.done) {
+      take(step.value)
+      if (lines.length === variations) return { ok: true, lines, exhausted: false }
+      yield [...lines]
+      continue
+    }
+    if (!step.value.ok) return step.value
+    take(step.value.lines)
+    if (lines.length === 0) return { ...step.value, repeatsDiffer: true }
+    return { ok: true, lines, exhausted: lines.length < variations }
+  }
+}
+
+/**
+ * A line whose bars are the same each time they are played: the notes of one of those times everywhere, all others anew, whichever
+ * comes cheapest. Seams are paid like any step. `undefined` if a rule forbids all of them.
+ */
+function tiedLine(
+  request: WalkRequest,
+  line: SearchedLine,
+  repeats: readonly number[],
+  least: number,
+  known: KnownWalks,
+): SearchedLine | undefined {
+  const times = new Map<number, number[]>()
+  for (const [slot, first] of repeats.entries()) times.set(first, [...(times.get(first) ?? []), slot])
+  const most = Math.max(...[...times.values()].map((slots) => slots.length))
+  let best: SearchedLine | undefined
+  for (let time = 0; time < most; time++) {
+    const fixed = (slot: number) => {
+      const again = times.get(repeats[slot]!)!
+      return again.length > 1 ? line.notes[again[Math.min(time, again.length - 1)]!] : undefined
+    }
+    const result = walk({ ...request, repeats: undefined, fixed, variations: 1, surprise: undefined }, known)
+    if (result.ok && (!best || result.lines[0]!.cost < best.cost)) best = result.lines[0]
+  }
+  return best && { ...best, provenWithin: Math.max(0, best.cost - least) }
+}
+
+/** True if two lines over the same slots differ in at least a share of them, and in one at least. */
+function differs(a: SearchedLine, b: SearchedLine, share: number): boolean {
+  const count = a.notes.filter((note, i) => note.pitch !== b.notes[i]!.pitch).length
+  return count >= Math.max(1, Math.ceil(share * a.notes.length - 1e-9))
+}
+
+/** The lines of a form written out. */
+function* written(asked: WalkRequest, known: KnownWalks): Generator<readonly SearchedLine[], WalkResult> {
   const request = withPatterns(asked, known)
   const problem = walkProblem(request, known)
   if (!problem) return { ok: true, lines: [lineOf(request, undefined, [], 0, 0)], exhausted: false }

@@ -85,6 +85,7 @@ interface Filling {
  * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
  *                      is played where none fits
  * @param chargesOf     what a cell is charged in a bar beside the plan's own points
+ * @param repeats       for each bar, the bar whose cells it has too; its own index, or absent, where it has its own
  */
 export function planWalk(
   form: Form,
@@ -92,9 +93,11 @@ export function planWalk(
   tempo: { readonly bpm: number; readonly usualBpm: number },
   loop: boolean,
   chargesOf: (bar: FormBar, cell: Cell) => readonly PlanTerm[] = () => [],
+  repeats: readonly number[] = [],
 ): RhythmPlan {
   const share = skipShare(tempo.bpm, tempo.usualBpm)
-  const bars = form.bars.filter((bar) => bar.changes.some((change) => change.chord))
+  const sounding = form.bars.filter((bar) => bar.changes.some((change) => change.chord))
+  const bars = sounding.filter(({ index }) => (repeats[index] ?? index) === index)
   if (bars.length === 0) return { cells: [], terms: [], cost: 0 }
   const fillings = bars.map((bar) => fillingsOf(form, bar, vocabularyOf(bar), share, loop, chargesOf))
   const phrases = phrasesOf(bars)
@@ -108,11 +111,17 @@ export function planWalk(
     if (i > 0 && repeatsSkip(chosen[i - 1]!, filling))
       terms.push({ rule: 'no-skip-twice-running', points: POINTS.sameSkipTwice, barIndex: bars[i]!.index })
   }
-  return {
-    cells: chosen.flatMap((filling) => filling.cells),
-    terms,
-    cost: terms.reduce((sum, term) => sum + term.points, 0),
-  }
+  const cellsAt = new Map(bars.map((bar, i) => [bar.index, chosen[i]!.cells]))
+  const cells = sounding.flatMap((bar): readonly PlacedCell[] => {
+    const own = cellsAt.get(bar.index)
+    if (own) return own
+    const first = form.bars[repeats[bar.index]!]!
+    const shift = bar.startTick - first.startTick
+    const again = cellsAt.get(first.index)!.map((placed) => ({ ...placed, startTick: placed.startTick + shift }))
+    terms.push(...chargesOf(bar, again[0]!.cell))
+    return again
+  })
+  return { cells, terms, cost: terms.reduce((sum, term) => sum + term.points, 0) }
 }
 
 /** Phrase number of each bar: a new one at each section and after eight bars. */

@@ -28,6 +28,7 @@ function barsOf(row: string): readonly FormBar[] {
       number: pickup ? 0 : (last?.number ?? 0) + 1,
       writtenIndex: written,
       writtenNumber: written + 1,
+      chorus: 0,
       startTick: last ? last.startTick + last.ticks : 0,
       ticks: pickup ? 480 : barTicks(metre),
       metre,

@@ -74,6 +74,9 @@ function keeps(rule: Rule<unknown>, example: RuleExample<unknown>): boolean {
         form.bars.every((bar) => printCell(cell(bar.index)) === printCell(test.cell)) &&
         notes.map((note) => note.pitch).join() === form.bars.flatMap(() => test.pitches).join()
       )
+    case 'repeats':
+    case 'motif':
+      throw new RangeError(`${rule.id} is about whole lines: it has a test of its own`)
     case 'loop':
       return true
   }

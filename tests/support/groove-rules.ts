@@ -106,6 +106,8 @@ export function breachesOf(request: GrooveRequest, line: GrooveLine, rule: RuleI
           })
         )
       }).length
+    case 'repeats':
+    case 'motif':
     case 'loop':
       return 0
   }
