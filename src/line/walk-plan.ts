@@ -1,6 +1,6 @@
 import type { Form, FormBar } from '../chart/form.ts'
 import type { Cell } from '../rhythm/cell.ts'
-import { type PlanTerm, planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
+import { type Motif, type PlanTerm, planWalk, slotsOf, type WeightedCell } from '../rhythm/plan.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { repeatedBars, repeatedSlots } from './repeated-bars.ts'
 import { binds, type RuleInForce, type RuleTest } from './rule.ts'
@@ -64,7 +64,7 @@ export function walkPlan(
         ? []
         : [{ rule: rule.id, points: rule.strength, barIndex: bar.index }],
     )
-  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf, repeats)
+  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf, repeats, motifOf(rules))
   if (dead !== undefined) return { ok: false, barIndex: dead }
   const slots = slotsOf(form, plan.cells, loop)
   const isPlayedAgain = repeats.some((first, index) => first !== index)
@@ -75,6 +75,15 @@ export function walkPlan(
     terms: plan.terms,
     repeats: isPlayedAgain ? repeatedSlots(form, sounded, repeats) : undefined,
   }
+}
+
+/** The motif that a rule asks for; each bar by itself is what walking does anyway. */
+function motifOf(rules: readonly RuleInForce[]): Motif | undefined {
+  for (const { test } of rules) {
+    if (test.looksAt === 'motif' && test.strictness !== 'free')
+      return { bars: test.period ?? 1, fills: test.strictness === 'with-fills' }
+  }
+  return undefined
 }
 
 /** The bar that has to stay, if a must says so. */

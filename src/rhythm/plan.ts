@@ -85,6 +85,7 @@ interface Filling {
  * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
  *                      is played where none fits
  * @param chargesOf     what a cell is charged in a bar beside the plan's own points
+ * @param motif         the cells of so many bars are the same throughout, instead of each getting its share
  * @param repeats       for each bar, the bar whose cells it has too; its own index, or absent, where it has its own
  */
 export function planWalk(
@@ -94,6 +95,7 @@ export function planWalk(
   loop: boolean,
   chargesOf: (bar: FormBar, cell: Cell) => readonly PlanTerm[] = () => [],
   repeats: readonly number[] = [],
+  motif: Motif | undefined = undefined,
 ): RhythmPlan {
   const share = skipShare(tempo.bpm, tempo.usualBpm)
   const sounding = form.bars.filter((bar) => bar.changes.some((change) => change.chord))
@@ -101,10 +103,7 @@ export function planWalk(
   if (bars.length === 0) return { cells: [], terms: [], cost: 0 }
   const fillings = bars.map((bar) => fillingsOf(form, bar, vocabularyOf(bar), share, loop, chargesOf))
   const phrases = phrasesOf(bars)
-  const trellis = new PlanTrellis(fillings, phrases)
-  const path = bestPath(trellis, costsToGo(trellis))
-  if (!path) throw new RangeError('a plan without a way through: shares do not add up')
-  const chosen = path.map((state, layer) => trellis.fillingAt(layer, state))
+  const chosen = motif ? sameThroughout(fillings, bars, motif) : sharedOut(fillings, phrases)
   const terms: PlanTerm[] = []
   for (const [i, filling] of chosen.entries()) {
     terms.push(...filling.terms)
@@ -122,6 +121,61 @@ export function planWalk(
     return again
   })
   return { cells, terms, cost: terms.reduce((sum, term) => sum + term.points, 0) }
+}
+
+/** Cells of a number of bars that come again and again, begun anew at each section. */
+export interface Motif {
+  readonly bars: 1 | 2 | 4
+  /** the last bar of each four, and of each section, has another cell */
+  readonly fills: boolean
+}
+
+/** The best plan in which each cell gets its share. */
+function sharedOut(fillings: readonly (readonly Filling[])[], phrases: readonly number[]): readonly Filling[] {
+  const trellis = new PlanTrellis(fillings, phrases)
+  const path = bestPath(trellis, costsToGo(trellis))
+  if (!path) throw new RangeError('a plan without a way through: shares do not add up')
+  return path.map((state, layer) => trellis.fillingAt(layer, state))
+}
+
+/**
+ * The cells of a motif get their shares of its bars, in the order that costs least over the whole form; among equals the busier bar
+ * comes later. A bar of another metre shares out its own.
+ */
+function sameThroughout(
+  fillings: readonly (readonly Filling[])[],
+  bars: readonly FormBar[],
+  motif: Motif,
+): readonly Filling[] {
+  let place = 0
+  const places = bars.map((bar, i) => {
+    place = i === 0 || bar.section !== undefined ? 0 : place + 1
+    return place
+  })
+  const isLast = (i: number) => i === places.length - 1 || places[i + 1] === 0
+  const isFill = places.map((at, i) => motif.fills && (at % 4 === 3 || isLast(i)))
+  const at = (ids: readonly string[], i: number): Filling => {
+    const some = fillings[i]!
+    const same = some.find(({ id }) => id === ids[places[i]! % motif.bars]) ?? some[0]!
+    if (!isFill[i]) return same
+    const others = some.filter(({ id, plain }) => !plain && !ids.includes(id))
+    return others.reduce((best, one) => (one.weight > best.weight ? one : best), others[0] ?? same)
+  }
+  const costOf = (ids: readonly string[]): number =>
+    places.reduce((sum, _, i) => sum + at(ids, i).terms.reduce((points, term) => points + term.points, 0), 0)
+  const shares = largestRemainder(fillings[0]!, motif.bars)
+  const wanted = fillings[0]!.flatMap(({ id }) => new Array<string>(shares.get(id) ?? 0).fill(id))
+  const orders = permutationsOf(wanted)
+  const best = orders.reduce((least, order) => (costOf(order) < costOf(least) ? order : least))
+  return places.map((_, i) => at(best, i))
+}
+
+/** All orders of a few things, as they stand first. */
+function permutationsOf<T>(things: readonly T[]): readonly (readonly T[])[] {
+  if (things.length <= 1) return [things]
+  return things.flatMap((thing, i) =>
+    permutationsOf([...things.slice(0, i), ...things.slice(i + 1)]).map((rest) => [thing, ...rest]),
+  )
 }
 
 /** Phrase number of each bar: a new one at each section and after eight bars. */

@@ -95,3 +95,33 @@ describe('the slots of cells', () => {
     expect(slots('Dm7 | G7', '1 2 3 4&~', true).at(-1)!.changeIndex).toBe(0)
   })
 })
+
+describe('the cells of a motif', () => {
+  const motifOf = (changes: string, bars: 1 | 2 | 4, fills = false) =>
+    planWalk(formOf(changes), () => SWING_CELLS, { bpm: 144, usualBpm: 144 }, false, undefined, undefined, {
+      bars,
+      fills,
+    }).cells.map((cell) => cell.id)
+
+  it('come again and again, each with its share of the motif', () => {
+    expect(new Set(motifOf(EIGHT, 1))).toEqual(new Set(['four-quarters']))
+    const two = motifOf(EIGHT, 2)
+    expect(two.slice(0, 2).toSorted()).toEqual(['four-quarters', 'walk-skip-four'])
+    expect(two).toEqual([...two.slice(0, 2), ...two.slice(0, 2), ...two.slice(0, 2), ...two.slice(0, 2)])
+    const four = motifOf(EIGHT, 4)
+    expect(four.slice(4)).toEqual(four.slice(0, 4))
+    expect(new Set(four).size).toBeGreaterThan(2)
+  })
+
+  it('begin anew at each section', () => {
+    const ids = motifOf('[A] C | C | C | [B] F | F | F', 2)
+    expect(ids.slice(3)).toEqual(ids.slice(0, 3))
+  })
+
+  it('give way to a fill in the last bar of each four, if they may', () => {
+    const ids = motifOf(EIGHT, 1, true)
+    expect(ids.filter((id) => id === 'four-quarters')).toHaveLength(6)
+    expect(ids[3]).not.toBe('four-quarters')
+    expect(ids[7]).toBe(ids[3])
+  })
+})
