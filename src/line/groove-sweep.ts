@@ -1,4 +1,5 @@
 import type { Pitch } from '../music/pitch.ts'
+import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
 import { Bounds, firstSlot, leastOf } from './groove-bound.ts'
@@ -67,7 +68,12 @@ export interface Course {
   readonly stance: Stance
   /** `undefined`: open, or closed to whichever first note is nearest */
   readonly closing: Start | undefined
+  /** points on top for a pitch at a tick of a bar */
+  readonly dearer?: Dearer | undefined
 }
+
+/** Points on top for a pitch at a tick of a bar. */
+type Dearer = (barIndex: number, tick: Tick, pitch: Pitch) => number
 
 /** A first note of a swept form. */
 export interface Start {
@@ -131,10 +137,10 @@ export class Sweep {
    * The best line of a plan in a stance, or `undefined` if there is none that costs at most `limit` (if there is one). Ties are told apart by pitch,
    * string, fret and hand, earlier notes first.
    */
-  solve(plan: Alternatives, priced: PricedStance, limit: number | undefined): Swept | undefined {
-    if (limit !== undefined) return this.#solve(plan, priced, this.atLeast(plan, priced), limit)
+  solve(plan: Alternatives, priced: PricedStance, limit: number | undefined, dearer?: Dearer): Swept | undefined {
+    if (limit !== undefined) return this.#solve(plan, priced, this.atLeast(plan, priced), limit, dearer)
     const nothing = [...plan, []].map(() => priced.points)
-    return this.#solve(plan, priced, nothing, IMPOSSIBLE - 1)
+    return this.#solve(plan, priced, nothing, IMPOSSIBLE - 1, dearer)
   }
 
   #solve(
@@ -142,11 +148,12 @@ export class Sweep {
     { stance, points }: PricedStance,
     before: readonly number[],
     limit: number,
+    dearer: Dearer | undefined,
   ): Swept | undefined {
     if (before.at(-1)! > limit) return undefined
     // Without a loop one sweep is enough. With one, a sweep closed to whichever first note is nearest is a bound, and the sweeps
     // closed to each first note are exact.
-    const open: Course = { plan, stance, closing: undefined }
+    const open: Course = { plan, stance, closing: undefined, dearer }
     const seams = this.sweep(open, before, limit)
     if (!seams) return undefined
     const starts = this.starts(seams[0]![HANDS_ON.nothing], points).filter((start) => start.cost <= limit)
@@ -155,7 +162,7 @@ export class Sweep {
     for (const start of starts) {
       const most = best ? best.cost - 1 : limit
       if (start.cost > most) break
-      const closed: Course = { plan, stance, closing: start }
+      const closed: Course = { plan, stance, closing: start, dearer }
       const exact = this.sweep(closed, before, most)
       const found = exact && this.starts(exact[0]![HANDS_ON.nothing], points).find((one) => isSameStart(one, start))
       if (exact && found && found.cost <= most) best = this.#trace(closed, exact, found)
@@ -241,7 +248,8 @@ export class Sweep {
       for (const onward of talliesOf(seam)) {
         const tally = this.steps.rules.tallied(onward, bar.laid, index)
         if (first < bar.slots.length) {
-          const toGo = this.layers(bar, first, this.exitCosts(course, index, bar, seam, onward))[first]!
+          const exit = this.exitCosts(course, index, bar, seam, onward)
+          const toGo = this.layers(course, index, bar, first, exit)[first]!
           addToAll(toGo, points)
           heads.push({ barIndex: index, bar, first, passed: [], toGo, out, tally, onward })
           continue
@@ -266,7 +274,7 @@ export class Sweep {
   }
 
   /** What each candidate of each slot of a bar costs to the end of the form, its own cost included; before `first` nothing. */
-  layers(bar: VoicedBar, first: number, exit: Int32Array): readonly Int32Array[] {
+  layers(course: Course, index: number, bar: VoicedBar, first: number, exit: Int32Array): readonly Int32Array[] {
     const { steps } = this
     const layers: Int32Array[] = new Array(bar.slots.length)
     let toGo = exit.slice()
@@ -277,7 +285,7 @@ export class Sweep {
         steps.back(here, bar.slots[slot + 1]!, steps.inBar(bar, slot), toGo, costs)
         toGo = costs
       }
-      addCosts(toGo, here, steps.states)
+      addCosts(toGo, costsOf(course, index, here), steps.states)
       layers[slot] = toGo
     }
     return layers
@@ -358,11 +366,12 @@ export class Sweep {
       bars[barIndex] = bar.laid
       const seam = seams[barIndex + 1]![out]
       const exit = this.exitCosts(course, barIndex, bar, seam, onward)
-      const layers = this.layers(bar, first, exit)
+      const layers = this.layers(course, barIndex, bar, first, exit)
       let { candidate, state } = at
       notes.push({ barIndex, bar, slot: first, candidate, state })
       for (let slot = first; slot + 1 < bar.slots.length; slot++) {
-        const wanted = layers[slot]![candidate * states + state]! - bar.slots[slot]!.costs[candidate]!
+        const own = costsOf(course, barIndex, bar.slots[slot]!)[candidate]!
+        const wanted = layers[slot]![candidate * states + state]! - own
         const found = this.#follow(bar, slot, layers[slot + 1]!, candidate, state, wanted)
         if (!found) throw new RangeError(`the sweep of bar ${barIndex} does not agree with its reverse`)
         candidate = found.candidate
@@ -456,7 +465,8 @@ export function comesBefore(one: Swept, other: Swept): boolean {
   return false
 }
 
-function entryOf({ bar, first, passed }: Head): { bar: VoicedBar; first: number; passed: number } {
+/** A head as what is entered from before. */
+export function entryOf({ bar, first, passed }: Head): { bar: VoicedBar; first: number; passed: number } {
   return { bar, first, passed: passed.reduce((sum, one) => sum + one.bar.laid.context.ticks, 0) }
 }
 
@@ -488,9 +498,19 @@ function leastOfSeam(seam: Seam): number {
   return Math.min(IMPOSSIBLE, ...seam.rests.map((rest) => rest.cost), ...seam.heads.map((head) => leastOf(head.toGo)))
 }
 
+/** What each candidate of a slot pays by itself. */
+function costsOf({ dearer }: Course, barIndex: number, { laid, choices, from, costs }: VoicedSlot): Int32Array {
+  if (!dearer) return costs
+  const sums = costs.slice()
+  for (const [index, { pitch }] of choices.entries()) {
+    const more = dearer(barIndex, laid.onset.tick, pitch)
+    for (let i = from[index]!; i < from[index + 1]!; i++) sums[i] = sums[i]! + more
+  }
+  return sums
+}
+
 /** Adds what each candidate pays by itself. */
-function addCosts(toGo: Int32Array, slot: VoicedSlot, states: number): void {
-  const { costs } = slot
+function addCosts(toGo: Int32Array, costs: Int32Array, states: number): void {
   for (let i = 0, at = 0; i < costs.length; i++)
     for (let state = 0; state < states; state++, at++) toGo[at] = Math.min(toGo[at]! + costs[i]!, IMPOSSIBLE)
 }

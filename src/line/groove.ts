@@ -3,9 +3,11 @@ import { IMPOSSIBLE } from '../search/trellis.ts'
 import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
 import type { Pairing } from './groove-pairing.ts'
 import type { GroovePlan, LaidScheme } from './groove-plan.ts'
+import { differs, Pool, soundedOf } from './groove-pool.ts'
 import { type Problem, problemOf } from './groove-problem.ts'
 import type { GrooveRequest } from './groove-request.ts'
-import { comesBefore, type Swept } from './groove-sweep.ts'
+import { comesBefore, type PricedStance, type Swept } from './groove-sweep.ts'
+import { type Earlier, vary } from './groove-vary.ts'
 
 export type { GrooveLine, GrooveNote } from './groove-line.ts'
 export type { WeightedPattern } from './groove-pairing.ts'
@@ -70,6 +72,12 @@ const DIVE_STANCES = 4
 /** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
 const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
 
+/**
+ * Where several lines are wanted: bars whose best plan is looked at once the first line is proven, and of these the plans that are
+ * solved; steps and plans in each round before proving is given up, and rounds while lines are missing; notes looked at for another line of one plan, and on the whole.
+ */
+const SEVERAL = { bars: 80, plans: 20, steps: 2000, solved: 30, rounds: 4, notes: 1500, allNotes: 6000 }
+
 /** Plans solved before looking on is given up; under rules bars share less, and each takes longer. */
 const MOST_SOLVED = { free: 1500, ruled: 150 }
 
@@ -115,11 +123,21 @@ export class GrooveSearch {
   readonly #request: GrooveRequest
   readonly #queue = new Heap<Entry>(comesFirst)
   readonly #lines: GrooveLine[] = []
-  readonly #onsets: ReadonlySet<string>[] = []
+  /** the same as something to differ from */
+  readonly #earlier: Earlier[] = []
+  readonly #pool: Pool
+  /** what cannot be the best line */
+  #later: Entry[] = []
+  #isGathered = false
+  #turns = 0
+  #rounds = 0
+  #solvedFirst = 0
+  /** notes that may still be looked at for other lines of one plan; what lines that were not looked for cost at least */
+  #notes = SEVERAL.allNotes
+  #open = IMPOSSIBLE
   readonly #problem: Problem
   /** `floor`: where it has free notes, what no line with free notes can undercut */
   #best: { readonly cost: number; readonly line: GrooveLine; readonly floor: number | undefined } | undefined
-  readonly #settled = new Set<GroovePlan>()
   #solved = 0
   #steps = 0
   /** while it is tried whether there is a line with every note free */
@@ -134,6 +152,7 @@ export class GrooveSearch {
   constructor(request: GrooveRequest) {
     this.#request = request
     this.#problem = problemOf(request, false)
+    this.#pool = new Pool(request.form, this.#problem.plans, this.#problem.sweep)
     this.#fill()
   }
 
@@ -175,8 +194,12 @@ export class GrooveSearch {
     return { done: this.#done, best, bound, solved: this.#solved }
   }
 
+  get #wantsSeveral(): boolean {
+    return this.#request.variations > 1
+  }
+
   #nextDive(): (typeof DIVES)[number] | undefined {
-    const dives = this.#isRuled ? [RULED.dive] : this.#request.variations === 1 ? DIVES : DIVES.slice(0, 1)
+    const dives = this.#isRuled ? [RULED.dive] : DIVES
     return dives[this.#dives++]
   }
 
@@ -211,13 +234,7 @@ export class GrooveSearch {
       .flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
       .map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
-    const onNeck = looked.slice(0, few).flatMap(({ plan }) =>
-      sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
-        const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
-        const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
-        return { plan, stance, bound: plan.points + stance.points + sum }
-      }),
-    )
+    const onNeck = looked.slice(0, few).flatMap(({ plan }) => this.#onNeck(plan))
     onNeck.sort((x, y) => x.bound - y.bound)
     for (const { plan, stance } of onNeck.slice(0, DIVE_STANCES)) {
       const cost = this.#best ? this.#best.cost - 1 : IMPOSSIBLE - 1
@@ -238,6 +255,17 @@ export class GrooveSearch {
         return
       }
     }
+    if (this.#lines.length > 0 && !this.#isGathered) {
+      this.#gather()
+      return
+    }
+    if (
+      this.#lines.length > 0 &&
+      (++this.#turns > SEVERAL.steps || this.#solved - this.#solvedFirst > SEVERAL.solved)
+    ) {
+      this.#fillUp()
+      return
+    }
     const entry = this.#queue.pop()
     if (!entry) {
       this.#finish(false)
@@ -246,12 +274,16 @@ export class GrooveSearch {
     const { plans, sweep } = this.#problem
     const { scheme, a } = entry
     switch (entry.stage) {
-      case 'pairing':
-        for (const plan of entry.make()) {
+      case 'pairing': {
+        const made = entry.make()
+        if (made.length === 0 && this.#limit < IMPOSSIBLE && entry.bound <= this.#limit)
+          this.#enter({ ...entry, bound: this.#limit + 1 })
+        for (const plan of made) {
           const bound = Math.max(entry.bound, plans.laidBound(plan)) + sweep.stances[0]!.points
           this.#enter({ stage: 'laid', bound, scheme, a, b: plan.b?.row ?? -1, plan, stance: 0 })
         }
         return
+      }
       case 'laid': {
         // This stance is looked into; the next one waits with what it costs more.
         const { stances } = sweep
@@ -303,23 +335,26 @@ export class GrooveSearch {
       const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
       this.#solved++
       if (swept) this.#keep(plan, swept, entry)
+      else if (this.#limit < IMPOSSIBLE) this.#enter({ ...entry, looked, bound: this.#limit + 1 })
       if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
     }
   }
 
-  /** With one line wanted, what costs more than the best so far need not be known. */
+  /** Until the best line is proven, what costs more than the best so far need not be known. */
   get #limit(): number {
-    return this.#request.variations === 1 && this.#best ? this.#best.cost : IMPOSSIBLE
+    return this.#lines.length === 0 && this.#best ? this.#best.cost : IMPOSSIBLE
   }
 
   #enter(entry: Entry): void {
     if (entry.bound <= this.#limit) this.#queue.push(entry)
+    else if (this.#wantsSeveral) this.#later.push(entry)
   }
 
   #keep(plan: GroovePlan, swept: Swept, { scheme, a, b }: Entry): void {
-    const cost = swept.cost + plan.points
+    const bound = swept.cost + plan.points
     this.#offer({ plan, swept })
-    this.#enter({ stage: 'solved', bound: cost, scheme, a, b, plan, swept })
+    if (this.#wantsSeveral) this.#pool.add({ plan, swept })
+    this.#enter({ stage: 'solved', bound, scheme, a, b, plan, swept })
   }
 
   /** Takes note of a line that is better than the best so far. */
@@ -330,19 +365,89 @@ export class GrooveSearch {
     if (line) this.#best = { cost, line, floor }
   }
 
-  /** Takes a proven plan as a line if it differs enough from those before. */
-  #accept({ plan, swept }: Solved): void {
-    // Its best line of another zone came first.
-    if (this.#settled.has(plan)) return
-    this.#settled.add(plan)
-    const line = lineOf(this.#request, this.#problem, { plan, swept }, 0)
-    if (!line) return
-    const onsets = new Set(line.notes.map((note) => `${note.slot.startTick} ${note.pitch}`))
-    if (this.#onsets.every((earlier) => differsBy(earlier, onsets) >= this.#request.difference - 1e-9)) {
-      this.#lines.push(line)
-      this.#onsets.push(onsets)
+  /** Solves the best plan of each of the bars that look best, so that there are lines which differ. */
+  #gather(): void {
+    this.#isGathered = true
+    this.#solvedFirst = this.#solved
+    const { plans, pairings, sweep } = this.#problem
+    const bars = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    bars.sort((x, y) => x.bound - y.bound)
+    const taken = bars.filter(({ a }, index) => bars.findIndex((other) => other.a === a) === index)
+    const looked = taken.slice(0, SEVERAL.bars).flatMap(({ scheme, a }) => {
+      const made = plans.plansOf(scheme, a, IMPOSSIBLE, DIVES[0]!.answers)
+      const [plan] = [...made].sort((x, y) => plans.laidBound(x) - plans.laidBound(y))
+      return plan ? [this.#onNeck(plan)[0]!] : []
+    })
+    looked.sort((x, y) => x.bound - y.bound)
+    for (const { plan, stance } of looked.slice(0, SEVERAL.plans)) {
+      const swept = sweep.solve(plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
+      if (swept) this.#pool.add({ plan, swept })
     }
+  }
+
+  /** A plan in each of the cheapest stances, with what its bars cost there each by itself, the least first. */
+  #onNeck(plan: GroovePlan): { readonly plan: GroovePlan; readonly stance: PricedStance; readonly bound: number }[] {
+    const { sweep } = this.#problem
+    const stances = sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
+      const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
+      const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+      return { plan, stance, bound: plan.points + stance.points + sum }
+    })
+    return stances.sort((x, y) => x.bound - y.bound)
+  }
+
+  /** Takes a proven plan as a line if it differs enough from those before; else another line of the plan is looked for. */
+  #accept(entry: Extract<Entry, { readonly stage: 'solved' }>): void {
+    const { plan, swept } = entry
+    const { plans, sweep } = this.#problem
+    const { form, difference } = this.#request
+    const notes = soundedOf(form, sweep, swept)
+    if (differs(notes, this.#earlier, difference)) {
+      this.#take({ plan, swept }, this.#open)
+      return
+    }
+    if (this.#notes <= 0) {
+      this.#open = Math.min(this.#open, entry.bound)
+      return
+    }
+    const priced = sweep.stances.find(({ stance }) => stance === swept.stance)!
+    const most = Math.min(SEVERAL.notes, this.#notes)
+    const varied = vary(sweep, form, plans.alternativesOf(plan), priced, this.#earlier, difference, most)
+    this.#notes -= varied.looked
+    if (varied.kind === 'given-up') this.#open = Math.min(this.#open, varied.bound + plan.points)
+    if (varied.kind === 'line') this.#keep(plan, varied.swept, entry)
+  }
+
+  /** Takes a line; what may be open costs at least `least`. */
+  #take(solved: Solved, least: number): void {
+    const cost = solved.swept.cost + solved.plan.points
+    const line = lineOf(this.#request, this.#problem, solved, Math.max(0, cost - least))
+    if (!line) return
+    this.#lines.push(line)
+    for (const entry of this.#later) this.#queue.push(entry)
+    this.#later = []
+    this.#earlier.push(soundedOf(this.#request.form, this.#problem.sweep, solved.swept))
     if (this.#lines.length >= this.#request.variations) this.#finish(false)
+  }
+
+  /** Takes the lines that are missing from those that are known. */
+  #fillUp(): void {
+    const least = Math.min(this.#open, this.#queue.first?.bound ?? IMPOSSIBLE)
+    // Whatever comes after these is not proven either.
+    this.#open = least
+    while (!this.#done) {
+      const next = this.#pool.next(this.#earlier, this.#request.difference)
+      if (next) this.#take(next, least)
+      else if (++this.#rounds >= SEVERAL.rounds) this.#finish(true)
+      else {
+        this.#turns = 0
+        this.#solvedFirst = this.#solved
+        break
+      }
+    }
+    this.#lines.sort((a, b) => a.cost - b.cost)
   }
 
   /** Every note is set free, where rules may be the cause that there is no line. */
@@ -399,13 +504,6 @@ function deadClass({ classes, scheme }: GroovePlan, looked: number): number {
   const empty = classes.findIndex((choice) => choice.least >= IMPOSSIBLE)
   if (empty >= 0) return empty
   return looked <= classes.length ? looked - 1 : scheme.seams[looked - 1 - classes.length]!.from
-}
-
-/** The share of all onsets of two lines, pitches included, that only one of them has. */
-function differsBy(one: ReadonlySet<string>, other: ReadonlySet<string>): number {
-  const oneTicks = new Set([...one, ...other].map((onset) => onset.split(' ')[0]))
-  const same = [...one].filter((onset) => other.has(onset)).length
-  return oneTicks.size === 0 ? 0 : (oneTicks.size - same) / oneTicks.size
 }
 
 function comesFirst(a: Entry, b: Entry): boolean {

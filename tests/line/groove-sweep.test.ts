@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { buildGrooves, type GrooveRequest } from '../../src/line/groove.ts'
+import { soundedOf } from '../../src/line/groove-pool.ts'
 import { problemOf } from '../../src/line/groove-problem.ts'
 import type { Alternatives, PricedStance } from '../../src/line/groove-sweep.ts'
+import { vary } from '../../src/line/groove-vary.ts'
 import { linksAcross, type VoicedBar, type Voicer } from '../../src/line/groove-voice.ts'
 import { atMostInARow } from '../support/groove-rules.ts'
 import { FOUR_STRINGS, grooveRequest, patternIn } from '../support/grooves.ts'
@@ -49,7 +51,13 @@ interface Step {
  * The least over every way through a plan that costs less than `below`, each one tried: costs from the definitions of the terms, not
  * from tables. `undefined` if there is none.
  */
-function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance, below: number): number | undefined {
+function tryAll(
+  request: GrooveRequest,
+  plan: Alternatives,
+  priced: PricedStance,
+  below: number,
+  accepts: (path: readonly Step[]) => boolean = () => true,
+): number | undefined {
   const { voicer, sweep } = partsOf(request)
   let least = below
   const choiceOf = ({ bar, slot, candidate }: Step): number =>
@@ -95,7 +103,7 @@ function tryAll(request: GrooveRequest, plan: Alternatives, priced: PricedStance
       const closing = path.length > 0 && sweep.steps.closes && path.at(-1)!.bar.laid.tiedOver === false
       const end = closing ? stepCost(path.at(-1)!, path[0]!, counts.slice()) : 0
       // A loop under a rule about runs: the run may have begun before the first note. Only loops that do not need that are tried here.
-      if (end !== undefined) least = Math.min(least, cost + end)
+      if (end !== undefined && accepts(path)) least = Math.min(least, cost + end)
       return
     }
     for (const laid of plan[barIndex]!) {
@@ -190,5 +198,41 @@ describe('the search over plans', () => {
       const result = buildGrooves(request)
       if (least < Number.POSITIVE_INFINITY) expect(result.ok && result.lines[0]!.cost, `seed ${seed}`).toBe(least)
     }
+  })
+})
+
+describe('another line of a plan', () => {
+  it('is the least of all ways through it that differ enough', () => {
+    let tried = 0
+    for (let seed = 1; seed <= (process.env['SOAK'] ? 1500 : 120); seed++) {
+      const request = { ...smallTask(seed), rules: [] }
+      const { voicer, sweep, plans, all } = partsOf(request)
+      if (all.length === 0) continue
+      const random = randomFrom(seed)
+      const alternatives = plans.alternativesOf(all[random(all.length)]!)
+      const priced = sweep.stances[random(sweep.stances.length)]!
+      if (waysOf(voicer, alternatives, priced) > 20_000) continue
+      const best = sweep.solve(alternatives, priced, undefined)
+      if (!best || best.notes.length === 0) continue
+      const earlier = [soundedOf(request.form, sweep, best)]
+      const share = [0.25, 0.4, 0.5, 1][random(4)]!
+      const pitchOf = ({ bar, slot, candidate }: Step) => voicer.neck.grips[bar.slots[slot]!.grips[candidate]!]!.pitch
+      const accepts = (path: readonly Step[]) => {
+        const onsets = new Map(
+          path.map((step) => [
+            request.form.bars[step.barIndex]!.startTick + step.bar.slots[step.slot]!.laid.onset.tick,
+            pitchOf(step),
+          ]),
+        )
+        const ticks = new Set([...onsets.keys(), ...earlier[0]!.pitches.keys()])
+        const same = [...ticks].filter((tick) => onsets.get(tick) === earlier[0]!.pitches.get(tick)).length
+        return ticks.size - same >= share * ticks.size - 1e-9
+      }
+      const least = tryAll(request, alternatives, priced, 1e6, accepts)
+      const varied = vary(sweep, request.form, alternatives, priced, earlier, share, 100_000)
+      expect(varied.kind === 'line' ? varied.swept.cost : undefined, `seed ${seed}`).toBe(least)
+      tried++
+    }
+    expect(tried).toBeGreaterThan(20)
   })
 })

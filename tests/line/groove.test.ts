@@ -352,11 +352,25 @@ describe('several lines', () => {
     const request = grooveRequest('bossa-nova', 'Dm7 | G7', {
       cells: cellsOf('1 3'),
       patterns: [one('1')],
+      instrument: { ...FOUR_STRINGS, open: [33] },
+      frets: { from: 5, to: 11 },
       variations: 5,
     })
-    const result = buildGrooves(request)
-    expect(result.ok && result.lines.length).toBe(1)
+    const result = buildGrooves({ ...request, table: { ...request.table, fills: [], approach: 99 } })
+    expect(result.ok && result.lines.length).toBeLessThan(5)
     expect(result.ok && result.exhausted).toBe(false)
+  })
+
+  it('of one plan have other notes', () => {
+    const request = grooveRequest('bossa-nova', LATIN, { cells: cellsOf('1 3'), patterns: [one('1')], variations: 3 })
+    const [first, ...others] = groovesOf(request)
+    expect(others.length).toBe(2)
+    for (const other of others) {
+      expect(other.plan.a).toBe(first!.plan.a)
+      const pitches = (line: GrooveLine) => line.notes.map((note) => note.pitch)
+      expect(pitches(other)).not.toEqual(pitches(first!))
+      expect(scoreGroove(request, other)).toBe(other.cost)
+    }
   })
 })
 

@@ -1,0 +1,105 @@
+import type { Form } from '../chart/form.ts'
+import type { Solved } from './groove-line.ts'
+import type { GroovePlans } from './groove-plan.ts'
+import type { PricedStance, Sweep, Swept } from './groove-sweep.ts'
+import { differenceBetween, type Earlier, earlierOf } from './groove-vary.ts'
+
+/** What the same pitch at the same place as an earlier line costs, when another line of the same plan is looked for. */
+const PENALTY = 20
+
+/** The bars of a phrase of eight in which a line of the same plan may go another way. */
+const ELSEWHERE: readonly ((bar: number) => boolean)[] = [
+  () => true,
+  (bar) => bar % 8 >= 4,
+  (bar) => bar % 2 === 1,
+  (bar) => bar % 4 >= 2,
+]
+
+/** Plans whose own other lines are looked for. */
+const PLANS = 2
+
+/** A line of the pool, with what it costs on the whole. */
+interface Pooled extends Solved {
+  readonly cost: number
+  readonly notes: Earlier
+}
+
+/** Lines that are known but not proven the next: what further lines are taken from where proving is given up. */
+export class Pool {
+  readonly #form: Form
+  readonly #plans: GroovePlans
+  readonly #sweep: Sweep
+  readonly #lines: Pooled[] = []
+
+  constructor(form: Form, plans: GroovePlans, sweep: Sweep) {
+    this.#form = form
+    this.#plans = plans
+    this.#sweep = sweep
+  }
+
+  add(solved: Solved): void {
+    const notes = soundedOf(this.#form, this.#sweep, solved.swept)
+    this.#lines.push({ ...solved, cost: solved.swept.cost + solved.plan.points, notes })
+  }
+
+  /** The cheapest line known that differs from all others by a share of onsets, other lines of the cheapest plans among them. */
+  next(others: readonly Earlier[], share: number): Solved | undefined {
+    this.#lines.sort((a, b) => a.cost - b.cost)
+    const own: Pooled[] = []
+    for (const { plan, swept } of this.#cheapestPlans()) {
+      const priced = this.#sweep.stances.find(({ stance }) => stance === swept.stance)!
+      for (const isElsewhere of ELSEWHERE) {
+        const other = this.#otherLine({ plan, swept }, priced, others, isElsewhere)
+        if (other && differs(other.notes, others, share)) own.push(other)
+      }
+    }
+    const known = this.#lines.find((line) => differs(line.notes, others, share))
+    return [...own, ...(known ? [known] : [])].sort((a, b) => a.cost - b.cost)[0]
+  }
+
+  #cheapestPlans(): readonly Pooled[] {
+    const plans = this.#lines.filter(({ plan }, index) => this.#lines.findIndex((one) => one.plan === plan) === index)
+    return plans.slice(0, PLANS)
+  }
+
+  /** The best line of a plan in a stance with each note dearer, in some bars, that another line has at the same place. */
+  #otherLine(
+    { plan }: Solved,
+    priced: PricedStance,
+    others: readonly Earlier[],
+    isElsewhere: (bar: number) => boolean,
+  ): Pooled | undefined {
+    const dearer = (barIndex: number, tick: number, pitch: number): number => {
+      if (!isElsewhere(barIndex)) return 0
+      const at = this.#form.bars[barIndex]!.startTick + tick
+      return PENALTY * others.filter(({ pitches }) => pitches.get(at) === pitch).length
+    }
+    const swept = this.#sweep.solve(this.#plans.alternativesOf(plan), priced, undefined, dearer)
+    if (!swept) return undefined
+    const notes = soundedOf(this.#form, this.#sweep, swept)
+    const extra = notes.ticks.flatMap((ticks, barIndex) => {
+      const start = this.#form.bars[barIndex]!.startTick
+      return ticks.map((tick) => dearer(barIndex, tick - start, notes.pitches.get(tick)!))
+    })
+    const cost = swept.cost - extra.reduce((sum, points) => sum + points, 0)
+    return { plan, swept: { ...swept, cost }, cost: cost + plan.points, notes }
+  }
+}
+
+/** What sounds in a swept line, as something to differ from. */
+export function soundedOf(form: Form, sweep: Sweep, { notes }: Swept): Earlier {
+  const { grips } = sweep.steps.voicer.neck
+  return earlierOf(
+    form,
+    notes.map(({ barIndex, bar, slot, candidate }) => {
+      const voiced = bar.slots[slot]!
+      const startTick = form.bars[barIndex]!.startTick + voiced.laid.onset.tick
+      return { slot: { startTick, barIndex }, pitch: grips[voiced.grips[candidate]!]!.pitch }
+    }),
+  )
+}
+
+/** True if a line differs from each other one by at least a share of onsets. */
+export function differs(line: Earlier, others: readonly Earlier[], share: number): boolean {
+  return others.every((other) => differenceBetween(line, other) >= share - 1e-9)
+}
