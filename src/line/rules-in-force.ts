@@ -93,15 +93,18 @@ function inForce(
   if (where && !bars) return undefined
   const test = rule.test(value)
 
-  // A bar is kept in its own metre only.
+  // A bar is kept in its own metre only, and where chords sound.
   if (test.looksAt === 'kept-bar') {
     const { upper, lower } = test.cell
     const metre = `${upper}/${lower}`
-    const fits = (index: number) => formatMetre(ground.form.bars[index]!.metre) === metre
+    const fits = (index: number) => {
+      const bar = ground.form.bars[index]!
+      return formatMetre(bar.metre) === metre && bar.changes.every(({ chord }) => chord)
+    }
     const all = bars ?? [{ from: 0, to: ground.form.bars.length }]
     const fitting = all.flatMap(({ from, to }) => rangesWhere(from, to, fits))
     if (fitting.length === 0) {
-      const message = `This rhythm is a bar of ${metre}, and no bar that the rule names is. The rule binds nothing.`
+      const message = `This rhythm is a bar of ${metre}, and no bar that the rule names is one with a chord. The rule binds nothing.`
       say('rule/other-metre', spanOf.statement, message)
       return undefined
     }
