@@ -346,7 +346,10 @@ export class NearDemands extends NearGraph {
     starts.sort((a, b) => a.least - b.least || a.state - b.state)
     for (const { state, least } of budget === 'thrifty' ? starts.slice(0, THRIFTY_STARTS) : starts) {
       if (least > left) break
-      const found = this.#sweepFrom(demands, bound, state, left, budget)
+      const found =
+        demands.others.length === 0
+          ? this.#roundFrom(state, left, demands.through)
+          : this.#sweepFrom(demands, bound, state, left, budget)
       if (found === 'too-many') return found
       if (found && (!best || found.loss < best.loss)) {
         best = found
@@ -354,6 +357,47 @@ export class NearDemands extends NearGraph {
       }
     }
     return best
+  }
+
+  /** The cheapest loop from a first state, with nothing to differ from: one value a state will do. */
+  #roundFrom(begin: number, room: number, through: Demands['through']): NearPath | undefined {
+    const last = this.layers - 1
+    const came: Int32Array[] = []
+    const isOff = (layer: number, state: number) =>
+      through?.layer === layer && this.labels[layer]![state] !== through.label
+    let sofar = new Int32Array(this.start.length).fill(IMPOSSIBLE)
+    if (!isOff(0, begin)) sofar[begin] = this.start[begin]!
+    for (let layer = 0; layer < last; layer++) {
+      const first = this.first[layer]!
+      const next = this.next[layer]!
+      const losses = this.loss[layer]!
+      const then = new Int32Array(this.states[layer + 1]!.length).fill(IMPOSSIBLE)
+      const from = new Int32Array(then.length).fill(-1)
+      for (let state = 0; state < sofar.length; state++) {
+        const here = sofar[state]!
+        if (here > room) continue
+        for (let i = first[state]!; i < first[state + 1]!; i++) {
+          const to = next[i]!
+          if (here + losses[i]! >= then[to]! || isOff(layer + 1, to)) continue
+          then[to] = here + losses[i]!
+          from[to] = state
+        }
+      }
+      came.push(from)
+      sofar = then
+    }
+    let best = -1
+    let least = room + 1
+    for (let state = 0; state < sofar.length; state++) {
+      const total = sofar[state]! + this.#closings![state]![begin]!
+      if (total >= least) continue
+      best = state
+      least = total
+    }
+    if (best < 0) return undefined
+    const states = [best]
+    for (let layer = last - 1; layer >= 0; layer--) states.push(came[layer]![states.at(-1)!]!)
+    return { states: states.reverse().map((state, layer) => this.states[layer]![state]!), loss: least }
   }
 
   /**
