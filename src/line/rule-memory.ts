@@ -31,7 +31,7 @@ export function automatonOf(
   const known = new Map<string, readonly Way[]>()
   const masks = new Map<string, Uint8Array>()
   // Once nothing is bound any more, nothing has to be remembered.
-  const lastBound = loop ? standings.length : standings.findLastIndex(({ slot }) => binds(rule, slot.barIndex))
+  const lastBound = loop ? Number.POSITIVE_INFINITY : standings.findLastIndex(({ slot }) => binds(rule, slot.barIndex))
   const waysFrom = (slot: number, state: number): readonly Way[] => {
     const from = standings[slot]!
     const to = standings[(slot + 1) % standings.length]!
