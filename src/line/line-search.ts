@@ -4,7 +4,7 @@ import type { Key } from '../music/key.ts'
 import { type Metre, tempoBeatTicks } from '../music/metre.ts'
 import { TICKS_PER_QUARTER } from '../music/tick.ts'
 import type { WeightedCell } from '../rhythm/plan.ts'
-import { buildGrooves, type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
+import { type GrooveRequest, groovesOf, startGrooves, type WeightedPattern } from './groove.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
@@ -132,8 +132,13 @@ export function searchOf(request: BuildRequest): Search {
   return {
     lines: (rules) => groovesOf({ ...common, rules, variations, loop: isLooped(request, rules) }),
     dies(rules) {
-      const result = buildGrooves({ ...common, rules, variations: 1, loop: isLooped(request, rules) })
-      return result.ok ? undefined : result.barIndex
+      const search = startGrooves({ ...common, rules, variations: 1, loop: isLooped(request, rules) })
+      for (;;) {
+        const { done, best } = search.advance(1)
+        if (best) return undefined
+        const result = done ? search.result() : undefined
+        if (result && !result.ok) return result.barIndex
+      }
     },
   }
 }
