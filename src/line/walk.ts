@@ -329,8 +329,12 @@ export function walkDies(request: WalkRequest, known = new KnownWalks()): number
   if (!problem) return undefined
   const { trellis, places } = problem
   let dead = trellis.deadEnd()
-  if (dead === undefined && request.rules.some((rule) => rule.test.looksAt === 'hand' && rule.strength === 'must'))
-    dead = deadLayer(trellis, costsToGo(trellis, known.layers))
+  if (dead === undefined && request.rules.some((rule) => rule.test.looksAt === 'hand')) {
+    const toGo = costsToGo(trellis, known.layers)
+    dead = deadLayer(trellis, toGo)
+    const hasLoop = () => bestCost(request, problem, new ExcessGraph(trellis, toGo), toGo) !== undefined
+    if (dead === undefined && request.loop && !hasLoop()) dead = places.length - 1
+  }
   return dead === undefined ? undefined : places[dead]!.slot.barIndex
 }
 
