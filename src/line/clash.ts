@@ -1,6 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import { smallestConflict } from '../search/conflict.ts'
-import type { BarRange, RuleInForce } from './rule.ts'
+import { type BarRange, isAboutWholeLine, type RuleInForce } from './rule.ts'
 
 /** Rules that cannot hold together, and where. */
 export interface Clash {
@@ -88,9 +88,9 @@ function bindsBar({ bars }: RuleInForce, index: number): boolean {
   return !bars || bars.some(({ from, to }) => from <= index && index < to)
 }
 
-/** A count over bars, or the way round, is another demand in fewer bars. */
-function isOfWhole({ test }: RuleInForce): boolean {
-  return test.looksAt === 'pattern' || test.looksAt === 'loop'
+/** A count over bars is another demand in fewer bars, and what is asked of the whole line has no bars. */
+function isOfWhole(rule: RuleInForce): boolean {
+  return rule.test.looksAt === 'pattern' || isAboutWholeLine(rule.test)
 }
 
 function within(rule: RuleInForce, ranges: readonly BarRange[]): RuleInForce {
@@ -110,8 +110,7 @@ function looseningsOf(
   const basis = isAll ? musts : blamed
   const rules = isAll ? helpful : newestFirst
   const numbers = milderOf(rules, (rule, milder) => canObey([...without(rule, basis), milder]))
-  // The way round is asked for or it is not.
-  const weighable = rules.filter(({ test }) => test.looksAt !== 'loop')
+  const weighable = rules.filter(({ test }) => !isAboutWholeLine(test))
   const weights = weighable.map((rule) => `${rule.sentence} (weight ${rule.usualWeight ?? 1})`)
   const dropped = rules.map((rule) => `${rule.sentence} (off)`)
   const all = [...numbers.map((rule) => `${rule.sentence} (must)`), ...weights, ...dropped]

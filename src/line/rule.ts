@@ -170,6 +170,11 @@ export function enforce<Value>(
   return { ...inForce, milder: rows }
 }
 
+/** The line leads back or it does not, repeats or does not: such a rule has no bars of its own and no weight. */
+export function isAboutWholeLine({ looksAt }: RuleTest): boolean {
+  return looksAt === 'loop' || looksAt === 'repeats' || looksAt === 'motif'
+}
+
 /** True where a rule binds a played bar. */
 export function binds(rule: Pick<RuleInForce, 'bars'>, barIndex: number): boolean {
   return !rule.bars || rule.bars.some(({ from, to }) => barIndex >= from && barIndex < to)

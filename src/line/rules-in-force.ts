@@ -6,7 +6,7 @@ import type { Span } from '../chart/span.ts'
 import type { Instrument } from '../music/instrument.ts'
 import { formatMetre } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
-import { type BarRange, enforce, type RuleInForce, type RuleTest } from './rule.ts'
+import { type BarRange, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
 import { formatRule, formatWhere, type RuleReading, readRule, type Stated, type Where } from './rule-sentence.ts'
 import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
 
@@ -29,6 +29,9 @@ export interface AskedRule {
 
 /** So many rules may be in force. Our choice: it keeps the worst search within some seconds. */
 export const MOST_RULES = 100
+
+/** What can be said once only: the first counts. */
+const ONLY_ONE: readonly string[] = ['repeats', 'motif']
 
 const START: Span = { from: 0, to: 0 }
 
@@ -56,6 +59,12 @@ export function rulesInForce(
     if (reading.stated.strength === 'off') continue
     const rule = inForce(reading, ground, say)
     if (!rule) continue
+    const { looksAt } = rule.test
+    if (ONLY_ONE.includes(looksAt) && rules.some(({ test }) => test.looksAt === looksAt)) {
+      const { statement } = reading.spanOf
+      say('rule/said-already', statement, 'An earlier rule says this already, and counts. This one binds nothing.')
+      continue
+    }
     if (rules.length === MOST_RULES) {
       const whole = { from: 0, to: sentence.value.length }
       say('rule/too-many', whole, `At most ${MOST_RULES} rules are in force at once. This one binds nothing.`)
@@ -88,10 +97,18 @@ function inForce(
   say: Say,
 ): RuleInForce | undefined {
   const { rule, value, where, strength } = stated
+  const test = rule.test(value)
+  if (isAboutWholeLine(test)) {
+    if (where || strength !== 'must') {
+      const message = 'This rule is about the whole line, and is kept or is not: it is read without bars and as a must.'
+      const span = where ? spanOf.where : spanOf.statement
+      say('rule/whole-line', span, message, formatRule({ ...stated, where: undefined, strength: 'must' }))
+    }
+    return enforce(rule, value)
+  }
   let bars =
     where && barsOf(where, ground, (message, fix) => say(codeOf(where), spanOf.where, message, fixed(stated, fix)))
   if (where && !bars) return undefined
-  const test = rule.test(value)
 
   // A bar is kept in its own metre only, and where chords sound.
   if (test.looksAt === 'kept-bar') {
@@ -120,13 +137,8 @@ function inForce(
     return undefined
   }
 
-  const isWeight = strength !== 'must' && test.looksAt !== 'loop'
-  if (strength !== 'must' && !isWeight) {
-    const message = 'The line leads back or it does not: this rule has no weight, and is read as a must.'
-    say('rule/no-weight', spanOf.statement, message, formatRule({ ...stated, strength: 'must' }))
-  }
   const options = {
-    strength: isWeight ? pointsOf(stated) : ('must' as const),
+    strength: strength === 'must' ? strength : pointsOf(stated),
     where: formatWhere(where),
     ...(bars ? { bars } : {}),
   }

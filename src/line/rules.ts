@@ -20,6 +20,8 @@ import { INSIDE_SCALE } from './rules/inside-scale.ts'
 import { KEEPS_BAR } from './rules/keeps-bar.ts'
 import { LAST_NOTE_ON } from './rules/last-note-on.ts'
 import { LEADS_BACK } from './rules/leads-back.ts'
+import { LINE_AT_REPEATS } from './rules/line-at-repeats.ts'
+import { MOTIF_THROUGHOUT } from './rules/motif-throughout.ts'
 import { NO_GHOST_NOTE } from './rules/no-ghost-note.ts'
 import { NO_LEAP_OVER } from './rules/no-leap-over.ts'
 import { NO_OPEN_STRING } from './rules/no-open-string.ts'
@@ -66,6 +68,8 @@ export const RULES: readonly Rule<unknown>[] = [
   FIRST_NOTE_ON,
   LAST_NOTE_ON,
   LEADS_BACK,
+  LINE_AT_REPEATS,
+  MOTIF_THROUGHOUT,
   KEEPS_BAR,
   NO_GHOST_NOTE,
   NO_PUSH,

@@ -57,6 +57,13 @@ describe('bars that are played several times', () => {
     expect(bars[4]).toBe(bars[0])
   })
 
+  it('have a new line each time where a rule says so', () => {
+    const once = barsOf(compose(AABA))
+    const anew = barsOf(compose(AABA, { rules: ['a new line at each repeat'] }))
+    expect(once.slice(4, 8)).toEqual(once.slice(0, 4))
+    expect(anew.slice(12)).not.toEqual(anew.slice(0, 4))
+  })
+
   it('may differ where no line can stay the same, and it is said', () => {
     const rules = ['Bar 1: begin each bar on the fifth', 'Bar 5: begin each bar on the third']
     const composition = compose(AABA, { rules })

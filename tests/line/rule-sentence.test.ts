@@ -61,6 +61,10 @@ describe('A rule', () => {
     ['Bar 5: keep D2, A2 on 1 3 (4)', 'Bar 5: keep D2 A2 on 1 3 (4) (must)'],
     ['keep D2 A2 on 1 2 (a) (weight 3)', 'keep D2 A2 on 1 2 (a) (weight 3)'],
     ['no ghost notes', 'no ghost notes (must)'],
+    ['new line on every repeat', 'a new line at each repeat (must)'],
+    ['the same 2 bars throughout', 'the same two bars throughout (must)'],
+    ['the same bar throughout with fills', 'the same bar throughout with fills (must)'],
+    ['every bar by itself', 'each bar by itself (must)'],
     ['lead back to the beginning', 'lead back to the beginning (must)'],
   ])('is read and printed: %s', (sentence, printed) => {
     expect(shown(sentence)).toBe(printed)

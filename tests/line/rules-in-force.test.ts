@@ -44,6 +44,7 @@ describe('A rule', () => {
     ['Bars 2, 9: no leap over a fourth', { choruses: 2 }, '2 9 12 19'],
     ['Section B: no leap over a fourth', { choruses: 2 }, '5 6 15 16'],
     ['keep F2 on 1', {}, '1 2 3 4 5 7 8 9 10'],
+    ['a new line at each repeat', {}, 'all'],
     ['Bars 5-6: keep F2 on 3/4: 1', {}, '6'],
     ['Bar 0: first note on the root', {}, '0'],
     ['no leap over a fourth (off)', {}, 'nothing'],
@@ -73,6 +74,16 @@ describe('A rule', () => {
   ])('that cannot bind is said, with its place in the text, and binds nothing: %s', (rule, saying) => {
     expect(said(rule)).toEqual([saying.trim()])
     expect(bound(rule)).toBe('nothing')
+  })
+
+  it('about the whole line has neither bars nor a weight, and is said once', () => {
+    expect(said('Bars 1-2: lead back to the beginning (weight 3)')).toEqual([
+      'rule/whole-line [Bars 1-2] => lead back to the beginning (must) for Bars 1-2: lead back to the beginning (weight 3)',
+    ])
+    expect(bound('Bars 1-2: lead back to the beginning (weight 3)')).toBe('all')
+    expect(said('each bar by itself\nrule: the same two bars throughout')).toEqual([
+      'rule/said-already [the same two bars throughout] =>  for the same two bars throughout',
+    ])
   })
 
   it('beside the text is read after the text’s own, and has no place in it', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Form } from '../../src/chart/form.ts'
+import type { Form, FormBar } from '../../src/chart/form.ts'
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import { build } from '../../src/line/build.ts'
 import { binds, type Candidate, enforce, type Rule, type RuleExample, type RuleInForce } from '../../src/line/rule.ts'
@@ -74,9 +74,17 @@ function keeps(rule: Rule<unknown>, example: RuleExample<unknown>): boolean {
         form.bars.every((bar) => printCell(cell(bar.index)) === printCell(test.cell)) &&
         notes.map((note) => note.pitch).join() === form.bars.flatMap(() => test.pitches).join()
       )
-    case 'repeats':
+    case 'repeats': {
+      const notesOf = (bar: number) => notes.filter(({ slot }) => slot.barIndex === bar).map(({ pitch }) => pitch)
+      const firstOf = (bar: FormBar) => form.bars.find(({ writtenIndex }) => writtenIndex === bar.writtenIndex)!
+      return test.anew || form.bars.every((bar) => notesOf(bar.index).join() === notesOf(firstOf(bar).index).join())
+    }
     case 'motif':
-      throw new RangeError(`${rule.id} is about whole lines: it has a test of its own`)
+      // Rhythm alone: a motif in another place of the scale is still one.
+      return form.bars.every(({ index }) => {
+        if (test.strictness === 'free' || (test.strictness === 'with-fills' && index % 4 === 3)) return true
+        return printCell(cell(index)) === printCell(cell(index % (test.period ?? 1)))
+      })
     case 'loop':
       return true
   }

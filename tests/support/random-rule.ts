@@ -84,6 +84,11 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
     return { pattern: pattern(random), atLeast, atMost }
   },
   'pattern-throughout': pattern,
+  'line-at-repeats': (random) => ({ anew: random(2) === 0 }),
+  'motif-throughout': (random) => {
+    const strictness = pick(random, ['strict', 'with-fills', 'free'])
+    return { period: strictness === 'free' ? undefined : pick(random, [undefined, 1, 2, 4]), strictness }
+  },
   'first-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
   'last-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
   'keeps-bar': keptBar,

@@ -413,6 +413,9 @@ const READERS: readonly Reader[] = [
     /^last note on (.+)$/,
     (of, [list]) => notesThat(of, ({ pitch }, chord, i) => i === of.notes.length - 1 && !isOneOf(list!, chord, pitch)),
   ],
+  // Copies of a bar and of a motif are the builders' own to keep, and their tests'.
+  [/^(a new|the same) line at each repeat$/, () => undefined],
+  [/^(the same .* throughout|each bar by itself)/, () => undefined],
   [/^lead back to the beginning$/, (of) => (of.loop ? 0 : 1)],
   [
     /^keep (.+) on (.+)$/,
