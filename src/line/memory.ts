@@ -62,6 +62,18 @@ interface JointStep {
   readonly joins: Uint8Array | undefined
 }
 
+/** A step of one memory, or of several together. */
+interface Step {
+  readonly to: number | readonly number[]
+  readonly arriving?: readonly CostTerm[] | undefined
+  readonly leaving?: readonly CostTerm[] | undefined
+  readonly places?: Uint8Array | undefined
+  readonly intervals?: readonly number[] | undefined
+  readonly joins?: Uint8Array | undefined
+}
+
+const FREE: readonly CostTerm[] = []
+
 const NOTHING: JointStep = {
   to: [],
   arriving: [],
@@ -100,20 +112,17 @@ export class KnownTracks {
 export function unroll(memories: readonly Memory[], slots: number, loop: boolean, known: KnownTracks): Tracks {
   const names = memories.map((memory) => memory.name).join(' & ')
   const keyOf = (slot: number) => `${names}: ${memories.map((memory) => memory.key(slot)).join(' & ')}`
-  const stepsOf = (slot: number, key: string, state: readonly number[]): readonly JointStep[] => {
-    const place = `${key} @ ${state.join()}`
-    const made = known.steps.get(place) ?? jointOf(memories.map((memory, i) => memory.step(slot, state[i]!)))
-    known.steps.set(place, made)
-    return made
-  }
-  // One memory often goes on from many states in one way.
-  const single = new Map<readonly MemoryStep[], readonly JointStep[]>()
-  const jointOf = (choices: readonly (readonly MemoryStep[])[]): readonly JointStep[] => {
-    if (choices.length !== 1) return joint(choices)
-    const made = single.get(choices[0]!) ?? joint(choices)
-    single.set(choices[0]!, made)
-    return made
-  }
+  const [only] = memories
+  /** what leads on from a state, the same array for states that go on alike */
+  const stepsOf =
+    memories.length === 1 && only
+      ? (slot: number, _: string, state: readonly number[]): readonly Step[] => only.step(slot, state[0]!)
+      : (slot: number, key: string, state: readonly number[]): readonly Step[] => {
+          const place = `${key} @ ${state.join()}`
+          const made = known.steps.get(place) ?? joint(memories.map((memory, i) => memory.step(slot, state[i]!)))
+          known.steps.set(place, made)
+          return made
+        }
 
   // The first slot.
   const first = new LayerDraft(known)
@@ -133,7 +142,7 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
     let step = here.after.get(key)
     if (!step) {
       const next = new LayerDraft(known)
-      const leads = new Map<readonly JointStep[], readonly MemoryEdge[]>()
+      const leads = new Map<readonly Step[], readonly MemoryEdge[]>()
       const ways = here.states.map((state) => {
         const steps = stepsOf(slot, key, state)
         const known = leads.get(steps)
@@ -141,7 +150,7 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
         const leading: MemoryEdge[] = []
         for (const one of steps) {
           if (one.places && !one.places.includes(1)) continue
-          const track = next.track(one.to)
+          const track = next.track(typeof one.to === 'number' ? [one.to] : one.to)
           next.allow(track, one.places)
           leading.push(edgeOf(one, track))
         }
@@ -182,13 +191,16 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
   }
 }
 
-function edgeOf(step: JointStep, to: number): MemoryEdge {
-  const sum = (terms: readonly CostTerm[]) => terms.reduce((total, term) => total + term.points, 0)
+function edgeOf(step: Step, to: number): MemoryEdge {
+  const { arriving = FREE, leaving = FREE } = step
+  let cost = 0
+  for (const { points } of arriving) cost += points
+  for (const { points } of leaving) cost += points
   return {
     to,
-    cost: sum(step.arriving) + sum(step.leaving),
-    arriving: step.arriving,
-    leaving: step.leaving,
+    cost,
+    arriving,
+    leaving,
     ...(step.places ? { places: indicesOf(step.places) } : {}),
     ...(step.intervals ? { intervals: step.intervals } : {}),
     ...(step.joins ? { joins: step.joins } : {}),

@@ -520,10 +520,18 @@ export class NeckTrellis implements Trellis {
   }
 
   /** The places an edge arrives at, the one that costs least to the end first, with those costs. */
-  #arrivals(known: Arrivals[], edge: NeckEdge, to: number, placeCost: Int32Array, next: Int32Array): Arrivals {
+  #arrivals(
+    known: Map<number, Arrivals[]>,
+    edge: NeckEdge,
+    to: number,
+    placeCost: Int32Array,
+    next: Int32Array,
+  ): Arrivals {
     const { layers } = this.#problem
     const all = edge.places ?? layers[to]!.tracks[edge.to]!
-    for (const one of known) if (one.to === edge.to && one.all === all) return one
+    const ofTrack = known.get(edge.to) ?? []
+    known.set(edge.to, ofTrack)
+    for (const one of ofTrack) if (one.all === all) return one
     const offsets = this.#offsets[to]!
     const { hands, pitches } = this.#columns
     // The least of each place, and of each of its moves.
@@ -556,7 +564,7 @@ export class NeckTrellis implements Trellis {
       for (let move = 0; move < MOVES; move++) byMove[i * MOVES + move] = moves[q * MOVES + move]!
     }
     const made = { to: edge.to, all, places: Int32Array.from(places), least, byMove }
-    known.push(made)
+    ofTrack.push(made)
     return made
   }
 
@@ -599,11 +607,12 @@ export class NeckTrellis implements Trellis {
       for (let i = x * width; i < (x + 1) * width; i++) if (pairs[i]! < least) least = pairs[i]!
       rowLeast[x] = least
     }
-    const arrivals: Arrivals[] = []
+    const arrivals = new Map<number, Arrivals[]>()
     const most = this.#most
     const spans = this.#spans
     into.fill(never)
     for (const { ways, members, places } of this.#groupsOf(from)) {
+      const orders = ways.map((edge) => this.#arrivals(arrivals, edge, to, placeCost, next))
       for (const p of places) {
         if (source.placeCost[p]! >= never) continue
         const pitch = pitches[p]!
@@ -622,8 +631,9 @@ export class NeckTrellis implements Trellis {
         bests.fill(never)
         let moves = 0
         let enough = never
-        for (const edge of ways) {
-          const { places: order, least: lows, byMove } = this.#arrivals(arrivals, edge, to, placeCost, next)
+        for (let way = 0; way < ways.length; way++) {
+          const edge = ways[way]!
+          const { places: order, least: lows, byMove } = orders[way]!
           const trackOffset = edge.to * pitches.length
           const conditional = edge.intervals !== undefined || edge.joins !== undefined
           const bound = rowBound + edge.cost
