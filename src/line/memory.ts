@@ -130,7 +130,8 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
   for (const step of joint(memories.map((memory) => memory.begin()))) {
     const track = first.track(step.to)
     first.allow(track, step.places)
-    startTerms[track] = [...step.arriving]
+    // In a loop the step that closes it pays for the first note.
+    startTerms[track] = loop ? [] : [...step.arriving]
   }
   const layers = [first.close()]
 
