@@ -80,7 +80,7 @@ export function patternMemory(
   /** the chord after the one that sounds at a slot; at the end, the first */
   const nextChord = (slot: number): Chord => {
     const { run } = at(slot)
-    for (let later = slot + 1; later < places.length; later++)
+    for (let later = (slot % places.length) + 1; later < places.length; later++)
       if (places[later]!.run !== run) return places[later]!.chord
     return places[0]!.chord
   }
@@ -104,6 +104,15 @@ export function patternMemory(
     return terms
   }
 
+  const endsAt = (slot: number): boolean => slot + 1 === places.length && !loop
+  /** where an approach may stand by itself: a scale step in the scale; at the very end it aims at the root that the form begins with */
+  const maskOfApproach = (token: PatternToken & { kind: 'approach' }, chord: Chord, ends: boolean) => {
+    if (!ends) return token.by === 'scale' ? scaleOf(chord) : undefined
+    const classes = offsetsOf(token).map((offset) => pitchClassOf(places[0]!.chord.bassPc + offset))
+    const led = classes.filter((pc) => token.by !== 'scale' || degreeAt(chord, pc).standing !== 'chromatic')
+    return masks.where(`pitch classes ${led}`, (pitch) => led.includes(pitchClassOf(pitch)))
+  }
+
   /** The steps onto a token; `before` is the token of the note before, if it belongs to the same round of the pattern. */
   const onto = (pattern: Pattern, token: number, slot: number, before: number | undefined): MemoryStep => {
     const to = numberOf(pattern, token)
@@ -117,7 +126,9 @@ export function patternMemory(
       const mask = maskOf(pitchClassOf(rootOf(chord) + semitonesOfToken(own, chord)))
       if (!previous) return { to, places: mask }
       if (own.next) {
-        const together = previous.kind === 'degree' && previous.next
+        if (previous.kind === 'approach')
+          return { to, places: mask, intervals: offsetsOf(previous).map((offset) => -offset) }
+        const together = previous.next
         const apart = semitonesOfToken(own, chord) - (together ? semitonesOfToken(previous, chord) : 0)
         return { to, places: mask, intervals: together ? [apart] : NEAREST }
       }
@@ -127,23 +138,19 @@ export function patternMemory(
       return { to, places: mask, intervals: [semitonesOfToken(own, place.chord) - previousHeight] }
     }
     const offsets = offsetsOf(own)
-    const scale = own.by === 'scale' ? scaleOf(place.chord) : undefined
+    const mask = maskOfApproach(own, place.chord, endsAt(slot) && height === undefined)
+    const masked = mask ? { places: mask } : {}
     if (previous?.kind === 'approach') {
       // Both aim at the same note.
       const intervals = offsets.flatMap((offset) => offsetsOf(previous).map((other) => offset - other))
-      return { to, intervals, ...(scale ? { places: scale } : {}) }
+      return { to, intervals, ...masked }
     }
     if (height !== undefined && previousHeight !== undefined) {
       const intervals = offsets.map((offset) => height + offset - previousHeight)
-      return { to, intervals, ...(scale ? { places: scale } : {}) }
+      return { to, intervals, ...masked }
     }
-    // Aimed at what comes after the pattern: the step that leaves it makes that true. At the very end that is the first chord.
-    if (slot + 1 === places.length && !loop) {
-      const aim = places[0]!.chord.bassPc
-      const classes = offsets.map((offset) => pitchClassOf(aim + offset))
-      return { to, places: masks.where(`pitch classes ${classes}`, (pitch) => classes.includes(pitchClassOf(pitch))) }
-    }
-    return { to, ...(scale ? { places: scale } : {}) }
+    // Aimed at what comes after the pattern: the step that leaves it makes that true.
+    return { to, ...masked }
   }
 
   /** a bar that stays is free of patterns */
