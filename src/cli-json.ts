@@ -2,6 +2,8 @@ import type { Diagnostic } from './chart/diagnostic.ts'
 import type { Form } from './chart/form.ts'
 import { lineColumn } from './chart/line-column.ts'
 import type { Composition, Reading } from './compose.ts'
+import type { Alternative } from './line/alternatives.ts'
+import { differenceOf } from './line/difference.ts'
 import type { CostTerm, Line, LineNote, NoteFunction } from './line/line.ts'
 import type { RulePrice } from './line/rule-price.ts'
 import { formatKey } from './music/key.ts'
@@ -54,7 +56,9 @@ export interface DiagnosticJson {
 export interface LineJson {
   /** the line's own terms and those of all its notes */
   readonly cost: number
-  /** points above the first line */
+  /** in a few words, what makes it another line than the first; `null` for the first */
+  readonly differs: string | null
+  /** points above the first line; above the best there is where lines are drawn */
   readonly aboveBest: number
   /** at most this many points above the best line there is */
   readonly provenWithin: number
@@ -93,6 +97,8 @@ export interface NoteJson {
   readonly cell: string
   readonly ghost: boolean
   readonly terms: readonly TermJson[]
+  /** what else it could be, the cheapest first; only of `explain`, where it is known */
+  readonly alternatives?: readonly Alternative[]
 }
 
 export interface ConflictJson {
@@ -127,14 +133,23 @@ export function chartJson({ chart, form, tempoBpm, feel }: Reading): ChartJson {
 }
 
 /** A line, each note of it with its place in the bar. */
-export function lineJson(line: Line, best: Line, composition: Composition): LineJson {
-  const { form, instrument } = composition
+export function lineJson(
+  line: Line,
+  best: Line,
+  composition: Composition,
+  alternatives?: readonly (readonly Alternative[])[],
+): LineJson {
+  const { form, instrument, settings } = composition
   return {
     cost: line.cost,
-    aboveBest: line.cost - best.cost,
+    differs: line === best ? null : differenceOf(line, best, form.bars),
+    aboveBest: settings.surprise ? line.provenWithin : line.cost - best.cost,
     provenWithin: line.provenWithin,
     terms: line.terms.map((term) => termJson(term, form)),
-    notes: line.notes.map((note) => noteJson(note, form, instrument.open.length)),
+    notes: line.notes.map((note, index) => ({
+      ...noteJson(note, form, instrument.open.length),
+      ...(alternatives ? { alternatives: alternatives[index]! } : {}),
+    })),
   }
 }
 

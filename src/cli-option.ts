@@ -10,7 +10,7 @@ import type { PartName } from './music/arrangement.ts'
 import { INSTRUMENTS } from './music/instruments.ts'
 import { parseCell } from './rhythm/cell.ts'
 import { CELLS } from './rhythm/cells.ts'
-import type { Settings } from './settings.ts'
+import { type Settings, SURPRISES, type SurpriseName } from './settings.ts'
 
 /** The command was called in a way that it does not know. */
 export class UsageError extends Error {}
@@ -36,7 +36,7 @@ const PARTS: readonly PartName[] = ['bass', 'chords', 'drums', 'click']
 const READERS: readonly MidiReader[] = ['player', 'sequencer']
 
 /** Limits of what one call may ask for. Source: our choice; each keeps a call within some seconds. */
-const MOST = { variations: 20, choruses: 50, tempo: 400 }
+const MOST = { variations: 20, choruses: 50, tempo: 400, seed: 4294967295 }
 const LEAST_TEMPO = 20
 
 /** The options of `compose` and `explain`. What is not here is refused. */
@@ -59,6 +59,12 @@ export function addComposeOptions(command: Command): Command {
   )
   option('--difference <share>', 'least share of slots in which two lines differ, 0 to 1 (default: 0.25)', (text) =>
     numberIn('--difference', text, 0, 1),
+  )
+  option('--surprise <how>', 'draw lines by chance instead of taking the best: little, some or free', (text) =>
+    oneOf('--surprise', text, Object.keys(SURPRISES) as SurpriseName[]),
+  )
+  option('--seed <n>', 'which draw: the same number gives the same lines (default: 1)', (text) =>
+    wholeIn('--seed', text, 0, MOST.seed),
   )
   option('--choruses <n>', 'how often the form is played (default: 1)', (text) =>
     wholeIn('--choruses', text, 1, MOST.choruses),
@@ -91,8 +97,21 @@ A list is parted by commas. What is written out in its notation may stand in dou
 /** What the options say, as commander has read them. */
 export function askedOf(options: Readonly<Record<string, unknown>>): Asked {
   const { feel, tempo, cells, patterns, bass, variations, difference, choruses, loop } = options
-  const { out, for: reader, straight, parts, json, rule: rules } = options
-  const given = { feel, tempoBpm: tempo, cells, patterns, bass, variations, difference, choruses, loop, rules }
+  const { out, for: reader, straight, parts, json, rule: rules, surprise, seed } = options
+  const given = {
+    feel,
+    tempoBpm: tempo,
+    cells,
+    patterns,
+    bass,
+    variations,
+    difference,
+    choruses,
+    loop,
+    rules,
+    surprise,
+    seed,
+  }
   const settings = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) as Settings
   const rulesFile = options['rules'] as string | undefined
   if (out === undefined) {

@@ -37,10 +37,13 @@ export function heading({ chart, feel, tempoBpm, instrument }: Composition, key:
 }
 
 /** Which line it is, and how good. */
-export function standing(line: LineJson, index: number, count: number): string {
+export function standing(line: LineJson, index: number, count: number, isDrawn: boolean): string {
+  const differs = line.differs ? `, ${line.differs}` : ''
+  const head = `Line ${index + 1} of ${count}: ${points(line.cost)}`
+  if (isDrawn) return `${head}, drawn ${points(line.aboveBest)} above the best there is${differs}`
   const proof = line.provenWithin === 0 ? '' : `, at most ${points(line.provenWithin)} above the best there is`
-  if (index === 0) return `Line 1 of ${count}: ${points(line.cost)}${proof || ', the best there is'}`
-  return `Line ${index + 1} of ${count}: ${points(line.cost)}, ${points(line.aboveBest)} above the first${proof}`
+  if (index === 0) return `${head}${proof || ', the best there is'}`
+  return `${head}, ${points(line.aboveBest)} above the first${proof}${differs}`
 }
 
 function points(count: number): string {
@@ -95,9 +98,17 @@ function placeOf(note: NoteJson): string {
   return `${note.string}/${note.fret}`
 }
 
-/** A line as a table with a row for each note and why it is there. The points of the last column add up to the line's cost. */
+/** So many other notes are named in the table. */
+const MOST_ALTERNATIVES = 3
+
+/**
+ * A line as a table with a row for each note, what else it could be where that is known, and why it is there. The points of the last
+ * column add up to the line's cost.
+ */
 export function noteTable(line: LineJson): string {
-  const rows = [['bar', 'beat', 'note', 'string/fret', 'degree', 'function', 'pattern', 'why']]
+  const isKnown = line.notes.some(({ alternatives }) => alternatives !== undefined)
+  const others = (cell: string) => (isKnown ? [cell] : [])
+  const rows = [['bar', 'beat', 'note', 'string/fret', 'degree', 'function', 'pattern', ...others('or'), 'why']]
   for (const note of line.notes) {
     rows.push([
       `${note.bar}`,
@@ -107,12 +118,19 @@ export function noteTable(line: LineJson): string {
       `${note.degree} of ${note.chord}`,
       note.function,
       note.pattern ?? '-',
+      ...others(nearest(note) || '-'),
       why(note.terms),
     ])
   }
   const plan = line.terms.filter((term) => term.points > 0)
   const planRow = plan.length > 0 ? `\nthe plan: ${plan.map(planTerm).join(', ')}` : ''
   return printable(columns(rows) + planRow)
+}
+
+/** The nearest other notes, and how far above the best their lines are: `F2 +3, G2 +4`. */
+function nearest({ alternatives = [] }: NoteJson): string {
+  const near = alternatives.slice(0, MOST_ALTERNATIVES)
+  return near.map(({ name, above }) => `${name} +${above}`).join(', ')
 }
 
 function why(terms: readonly TermJson[]): string {

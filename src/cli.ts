@@ -13,7 +13,7 @@ import {
 import { LISTS, listTable } from './cli-list.ts'
 import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, rulesOf, UsageError } from './cli-option.ts'
 import { barTable, costRow, heading, noteTable, priceRows, printable, standing } from './cli-table.ts'
-import { type Composition, compose, performanceOf, read, rulePricesOf } from './compose.ts'
+import { type Composition, compose, noteAlternativesOf, performanceOf, read, rulePricesOf } from './compose.ts'
 import { writeMidi } from './files/midi-writer.ts'
 
 /** Exit statuses: done, the input or the target is no good or the rules clash, the command was called in a wrong way. */
@@ -44,7 +44,7 @@ function hasError(diagnostics: readonly DiagnosticJson[]): boolean {
 /** Lines over a chart: built, written to a file where one is asked for, and shown by `show` where no JSON is asked for. */
 async function composeChart(
   path: string,
-  asked: Asked & { readonly prices: boolean },
+  asked: Asked & { readonly reasons: boolean },
   show: (document: ComposeDocument, composition: Composition) => string,
 ): Promise<ExitStatus> {
   const end = (document: ComposeDocument, status: ExitStatus) => {
@@ -98,10 +98,11 @@ async function composeChart(
     return end({ ...failure, diagnostics: [...diagnostics, unwritable] }, EXIT.failed)
   }
   const best = lines[0]!
+  const others = asked.reasons ? noteAlternativesOf(composition) : undefined
   const document = {
     ...failure,
-    lines: lines.map((line) => lineJson(line, best, composition)),
-    ...(asked.prices ? { rules: rulePricesOf(composition) } : {}),
+    lines: lines.map((line, index) => lineJson(line, best, composition, others?.[index])),
+    ...(asked.reasons ? { rules: rulePricesOf(composition) } : {}),
   }
   if (asked.json) return end(document, EXIT.done)
   print(show(document, composition))
@@ -131,16 +132,20 @@ function midiFiles(composition: Composition, asked: MidiFileAsked, variations: n
 
 /** For a musician: a row a bar. */
 function barTables({ chart, lines }: ComposeDocument, composition: Composition): string {
+  const isDrawn = composition.settings.surprise !== undefined
   const tables = lines.map((line, index) =>
-    [standing(line, index, lines.length), '', barTable(line, composition), '', printable(costRow(line))].join('\n'),
+    [standing(line, index, lines.length, isDrawn), '', barTable(line, composition), '', printable(costRow(line))].join(
+      '\n',
+    ),
   )
   return [heading(composition, chart?.key ?? null), ...tables].join('\n\n')
 }
 
 /** For whoever asks why: a row a note. */
 function noteTables({ chart, lines, rules = [] }: ComposeDocument, composition: Composition): string {
+  const isDrawn = composition.settings.surprise !== undefined
   const tables = lines.map((line, index) =>
-    [standing(line, index, lines.length), '', noteTable(line), '', printable(costRow(line))].join('\n'),
+    [standing(line, index, lines.length, isDrawn), '', noteTable(line), '', printable(costRow(line))].join('\n'),
   )
   const prices = rules.length > 0 ? [priceRows(rules)] : []
   return [heading(composition, chart?.key ?? null), ...tables, ...prices].join('\n\n')
@@ -180,14 +185,14 @@ a file cannot be written, or the rules clash; 2 wrong usage.`,
 
   addComposeOptions(command('compose', 'build lines over a chart and show them bar by bar')).action(
     async (chart: string, options: object) =>
-      finish(await composeChart(chart, { ...askedOf({ ...options }), prices: false }, barTables)),
+      finish(await composeChart(chart, { ...askedOf({ ...options }), reasons: false }, barTables)),
   )
   command('check', 'only say what is wrong with a chart')
     .option('--json', 'one JSON document')
     .action(async (chart: string, { json = false }: { json?: boolean }) => finish(await checkChart(chart, json)))
   addComposeOptions(command('explain', 'build lines over a chart and show them note by note, with the reasons')).action(
     async (chart: string, options: object) =>
-      finish(await composeChart(chart, { ...askedOf({ ...options }), prices: true }, noteTables)),
+      finish(await composeChart(chart, { ...askedOf({ ...options }), reasons: true }, noteTables)),
   )
   program
     .command('list')

@@ -8,6 +8,7 @@ import { nearest } from './chart/nearest.ts'
 import { parseChart } from './chart/parse.ts'
 import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf, playedAs } from './feels/feels.ts'
+import { type Alternative, alternativesOf } from './line/alternatives.ts'
 import { building } from './line/build.ts'
 import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
@@ -22,7 +23,7 @@ import { INSTRUMENTS, instrumentOf } from './music/instruments.ts'
 import { formatMetre, type Metre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'
 import type { Tick } from './music/tick.ts'
-import type { Settings } from './settings.ts'
+import { type Settings, SURPRISES } from './settings.ts'
 import { type Vocabulary, vocabularyOf } from './vocabulary.ts'
 
 // START HERE. From text and settings to everything a player takes away, in six steps:
@@ -82,9 +83,10 @@ export function* composing(
 ): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
   const reading = readWith(text, asked, diagnoses)
-  const request = buildRequestOf(reading, asked)
+  const drawn = drawable(asked, reading.feel, diagnoses)
+  const request = buildRequestOf(reading, drawn)
   // A rule may close the loop as well, and then it is played so.
-  const settings = request?.loop ? { ...asked, loop: true } : asked
+  const settings = request?.loop ? { ...drawn, loop: true } : drawn
   if (!request || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
@@ -113,6 +115,14 @@ export function* composing(
     clash: result.ok ? undefined : result.clash,
     settings,
   }
+}
+
+/** The settings, without a draw where the feel's lines cannot be drawn. */
+function drawable(settings: Settings, feel: Feel, diagnoses: Diagnoses): Settings {
+  const { surprise, ...others } = settings
+  if (surprise === undefined || feel.line.kind === 'walk') return settings
+  diagnoses.warning('line/not-drawn', START, `Lines of ${feel.name} are not drawn by chance: the best are taken.`)
+  return others
 }
 
 /** What lines are built from; `undefined` without a bar. */
@@ -144,6 +154,7 @@ function buildRequestOf(reading: Reading, settings: Settings): BuildRequest | un
     loop: settings.loop === true || rules.some(({ test }) => test.looksAt === 'loop'),
     variations: settings.variations ?? 1,
     difference: settings.difference ?? 0.25,
+    ...(settings.surprise ? { surprise: { halfPoints: SURPRISES[settings.surprise], seed: settings.seed ?? 1 } } : {}),
   }
 }
 
@@ -152,6 +163,14 @@ export function rulePricesOf(composition: Composition): readonly RulePrice[] {
   const request = buildRequestOf(composition, composition.settings)
   const [best] = composition.lines
   return request && best ? pricesOf(request, best) : []
+}
+
+/** What else each note of the lines could be, by line and note, and what that would cost; `undefined` where nobody knows. */
+export function noteAlternativesOf(
+  composition: Composition,
+): readonly (readonly (readonly Alternative[])[])[] | undefined {
+  const request = buildRequestOf(composition, composition.settings)
+  return request && alternativesOf(request, composition.lines)
 }
 
 /** Step 4: the band around a line, as written notes. */

@@ -174,6 +174,15 @@ function namesOf(notes: readonly SearchedNote[], { form, key, loop }: Explaining
   return names
 }
 
+/** So many notes on, a note's name no longer depends on them. */
+const AIM = 4
+
+/** The name of another pitch in the place of a note, in ASCII with its octave. */
+export function nameAt(notes: readonly SearchedNote[], index: number, pitch: Pitch, context: Explaining): string {
+  const round = context.loop ? [...notes.slice(index), ...notes].slice(0, AIM) : notes.slice(index, index + AIM)
+  return namesOf([{ ...round[0]!, pitch }, ...round.slice(1)], { ...context, loop: false })[0]!
+}
+
 /** Dead notes lie on the string under the hand and have the pitch last fretted there; at the very start, the next note's string, open. */
 function withGhosts(
   notes: readonly LineNote[],

@@ -9,10 +9,10 @@ import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
 import type { RuleInForce } from './rule.ts'
-import { walkDies, walking } from './walk.ts'
+import { type SlotAlternatives, walkAlternatives, walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { walkPlan } from './walk-plan.ts'
-import type { WalkRequest } from './walk-problem.ts'
+import type { Surprise, WalkRequest } from './walk-problem.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** What lines are built from. */
@@ -43,6 +43,8 @@ export interface BuildRequest {
   readonly loop: boolean
   readonly variations: number
   readonly difference: number
+  /** lines are drawn by chance instead of being the cheapest */
+  readonly surprise?: Surprise | undefined
   /** what earlier walking lines left behind; it changes how soon the answer is there, not the answer */
   readonly known?: KnownWalks
 }
@@ -62,6 +64,8 @@ export interface Search {
   lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
   /** the bar where no line can go on under these rules; `undefined` if there is a line */
   dies(rules: readonly RuleInForce[]): number | undefined
+  /** what else each sounded slot could have under these rules; `undefined` where that is not looked for */
+  alternatives(rules: readonly RuleInForce[]): readonly SlotAlternatives[] | undefined
 }
 
 type SearchResult =
@@ -102,6 +106,7 @@ export function searchOf(request: BuildRequest): Search {
         loop,
         variations,
         difference,
+        surprise: request.surprise,
       }
     }
     return {
@@ -113,6 +118,10 @@ export function searchOf(request: BuildRequest): Search {
       dies(rules) {
         const asked = walkOf(rules)
         return 'barIndex' in asked ? asked.barIndex : walkDies(asked, known)
+      },
+      alternatives(rules) {
+        const asked = walkOf(rules)
+        return 'barIndex' in asked ? undefined : walkAlternatives(asked, known)
       },
     }
   }
@@ -140,5 +149,6 @@ export function searchOf(request: BuildRequest): Search {
         if (result && !result.ok) return result.barIndex
       }
     },
+    alternatives: () => undefined,
   }
 }

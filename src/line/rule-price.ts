@@ -17,14 +17,17 @@ export interface RulePrice {
  * What each rule in force costs the best line: the cost of the optimum with it, less that of the optimum without it and with all the
  * others.
  *
- * @param best  the best line under all rules of the request
+ * @param first  the best line under all rules of the request; a drawn one is not, and the best is looked for
  * @returns     in the order of the rules
  */
-export function pricesOf(request: BuildRequest, best: Line): readonly RulePrice[] {
+export function pricesOf(asked: BuildRequest, first: Line): readonly RulePrice[] {
+  const request: BuildRequest = { ...asked, variations: 1, surprise: undefined }
+  const rebuilt = asked.surprise ? build(request) : undefined
+  const best = rebuilt?.ok ? rebuilt.lines[0]! : first
   return request.rules.map((rule) => {
     const rules = request.rules.filter((other) => other !== rule)
     const isLoop = rule.test.looksAt === 'loop'
-    const result = build({ ...request, rules, loop: request.loop && !isLoop, variations: 1 })
+    const result = build({ ...request, rules, loop: request.loop && !isLoop })
     const without = result.ok ? result.lines[0]! : undefined
     // The line itself is one of those without the rule: no better one found is no gain.
     const cost = Math.min(best.cost, without?.cost ?? best.cost)

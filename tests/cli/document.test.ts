@@ -54,7 +54,7 @@ describe.each(EXAMPLES)('The JSON of %s', (name) => {
 
     expect(lines).toHaveLength(1)
     const [line] = lines
-    expect(Object.keys(line!)).toEqual(['cost', 'aboveBest', 'provenWithin', 'terms', 'notes'])
+    expect(Object.keys(line!)).toEqual(['cost', 'differs', 'aboveBest', 'provenWithin', 'terms', 'notes'])
     for (const term of line!.terms) expect([TERM, { ...TERM, bar: 'number' }]).toContainEqual(shapeOf(term))
     let sum = line!.terms.reduce((points, term) => points + term.points, 0)
     let end = 0

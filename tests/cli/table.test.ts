@@ -49,7 +49,7 @@ describe('The table of compose', () => {
   test('of several lines has one after the other', async () => {
     const { out } = await linewright(['compose', blues, '--variations', '2'])
     expect(out).toMatch(/^Line 1 of 2: \d+ points, the best there is$/m)
-    expect(out).toMatch(/^Line 2 of 2: \d+ points, \d+ points? above the first$/m)
+    expect(out).toMatch(/^Line 2 of 2: \d+ points, \d+ points? above the first, [a-z ]+ (in|throughout)/m)
   })
 })
 
@@ -60,7 +60,7 @@ describe('The table of explain', () => {
     const line = lines[0]!
     const rows = rowsOf(out)
     const head = rows.findIndex(([first]) => first === 'bar')
-    expect(rows[head]).toEqual(['bar', 'beat', 'note', 'string/fret', 'degree', 'function', 'pattern', 'why'])
+    expect(rows[head]).toEqual(['bar', 'beat', 'note', 'string/fret', 'degree', 'function', 'pattern', 'or', 'why'])
     const notes = rows.slice(head + 1, head + 1 + line.notes.length)
     expect(notes.map((row) => row.slice(0, 7))).toEqual(
       line.notes.map((note) => [
@@ -76,7 +76,7 @@ describe('The table of explain', () => {
     const pointsIn = (text: string) =>
       [...text.matchAll(/ (\d+)(?=,| \(|$)/g)].reduce((points, [, part]) => points + Number(part), 0)
     const plan = /^the plan: (.*)$/m.exec(out)?.[1] ?? ''
-    const sum = notes.reduce((points, row) => points + pointsIn(` ${row[7]}`), 0) + pointsIn(` ${plan}`)
+    const sum = notes.reduce((points, row) => points + pointsIn(` ${row[8]}`), 0) + pointsIn(` ${plan}`)
     expect(sum).toBe(line.cost)
     expect(status).toBe(0)
   })

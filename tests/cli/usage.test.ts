@@ -18,7 +18,7 @@ describe('Refused with one sentence and exit status 2 is', () => {
     ],
     ['another such list', ['list', 'shapes'], /'shapes' is invalid/],
     ['a list of nothing', ['list'], /missing required argument 'what'/],
-    ...['--key', '--seed', '--surprise', '--wav', '--musicxml'].map((option): [string, string[], RegExp] => [
+    ...['--key', '--wav', '--musicxml'].map((option): [string, string[], RegExp] => [
       `the option ${option}, which is not built`,
       ['compose', blues, option, 'x'],
       new RegExp(`unknown option '${option}'`),
@@ -59,6 +59,12 @@ describe('Refused with one sentence and exit status 2 is', () => {
     ['no line at all', ['compose', blues, '--variations', '0'], /--variations takes a whole number from 1/],
     ['half a line', ['compose', blues, '--variations', '1.5'], /--variations takes a whole number/],
     ['a share above one', ['compose', blues, '--difference', '2'], /--difference takes a number from 0 to 1/],
+    [
+      'a surprise of another size',
+      ['compose', blues, '--surprise', 'huge'],
+      /--surprise knows little, some, free, not "huge"/,
+    ],
+    ['a seed in words', ['compose', blues, '--seed', 'lucky'], /--seed takes a whole number from 0 to 4294967295/],
     ['no chorus', ['compose', blues, '--choruses', '0'], /--choruses takes a whole number/],
     ['a file that is no MIDI file', ['compose', blues, '--out', 'line.wav'], /--out takes the name of a MIDI file/],
     [
@@ -91,7 +97,19 @@ describe('Help', () => {
     [['--help'], ['compose', 'check', 'explain', 'list', 'Exit status']],
     [
       ['compose', '--help'],
-      ['--feel', '--tempo', '--cells', '--patterns', '--bass', '--variations', '--difference', '--rule', '--rules'],
+      [
+        '--feel',
+        '--tempo',
+        '--cells',
+        '--patterns',
+        '--bass',
+        '--variations',
+        '--difference',
+        '--rule',
+        '--rules',
+        '--surprise',
+        '--seed',
+      ],
     ],
     [
       ['compose', '--help'],
