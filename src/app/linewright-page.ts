@@ -9,6 +9,7 @@ import { parseChart } from '../chart/parse.ts'
 import type { Span } from '../chart/span.ts'
 import type { FileRequest, ReadPage } from '../compose-messages.ts'
 import type { Clash } from '../line/clash.ts'
+import { differenceOf } from '../line/difference.ts'
 import { PARTS } from '../music/arrangement.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
@@ -294,14 +295,14 @@ export class LinewrightPage extends LitElement {
 
   /** One slot that never changes its height: the lines, or what is in their way. */
   #foot(): TemplateResult {
-    const { lines, index, provenWithin } = this.session
+    const { lines, index, provenWithin, drawnForm } = this.session
     const trouble = this.#trouble
     const isShown = trouble !== '' && trouble !== this.laidAside
     const content = isShown
       ? this.#clash(trouble)
       : this.view === 'phone'
         ? nothing
-        : html`<line-strip .lines=${this.#strip(lines, provenWithin)} .index=${index}></line-strip>`
+        : html`<line-strip .lines=${this.#strip(lines, provenWithin, drawnForm)} .index=${index}></line-strip>`
     return html`<div class="under" ?hidden=${this.view === 'phone' && !isShown}>${content}</div>`
   }
 
@@ -689,10 +690,15 @@ function clashingBars({ bars: numbers }: Clash, drawn: Form | undefined, written
     .map(({ index }) => index)
 }
 
-function stripOf(lines: Session['lines'], provenWithin: number | undefined): readonly StripLine[] {
-  const best = lines[0]?.line.cost ?? 0
+function stripOf(
+  lines: Session['lines'],
+  provenWithin: number | undefined,
+  form: Form | undefined,
+): readonly StripLine[] {
+  const best = lines[0]?.line
   return lines.map(({ line }) => ({
-    above: line.cost - best,
+    above: line.cost - (best?.cost ?? 0),
+    differs: best && form ? differenceOf(line, best, form.bars) : '',
     provenWithin: provenWithin ?? line.provenWithin,
     pitches: line.notes.filter(({ slot }) => !slot.ghost).map(({ pitch }) => pitch),
   }))

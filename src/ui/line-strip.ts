@@ -7,6 +7,8 @@ import { tell } from './tell.ts'
 export interface StripLine {
   /** points above the best line of all */
   readonly above: number
+  /** what is different from the first line, in a few words; empty where nothing is */
+  readonly differs: string
   /** it may not be the best there is: by so many points at most */
   readonly provenWithin: number
   /** sounding pitches in order, dead notes left out */
@@ -89,8 +91,8 @@ export class LineStrip extends LitElement {
     return html`${this.lines.map((line, index) => {
       const words = wordsOf(line, index)
       return html`
-        <button aria-current=${index === this.index} @click=${() => tell(this, 'line-wanted', { index })}>
-          <span class="figures"><span><span class="unseen">line </span>${index + 1}</span> <i>${words}</i></span>
+        <button aria-current=${index === this.index} title=${line.differs} @click=${() => tell(this, 'line-wanted', { index })}>
+          <span class="figures"><span><span class="unseen">line </span>${index + 1}</span> <i>${words}<span class="unseen">${line.differs && `, ${line.differs}`}</span></i></span>
           <svg viewBox="0 0 130 30" preserveAspectRatio="none" aria-hidden="true"><path vector-effect="non-scaling-stroke" d=${contour(line.pitches)} /></svg>
         </button>
       `
