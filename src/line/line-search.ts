@@ -121,7 +121,8 @@ export function searchOf(request: BuildRequest): Search {
       },
       alternatives(rules) {
         const asked = walkOf(rules)
-        return 'barIndex' in asked ? undefined : walkAlternatives(asked, known)
+        // Where bars are played again as they were, a note is not changed by itself.
+        return 'barIndex' in asked || asked.repeats ? undefined : walkAlternatives(asked, known)
       },
     }
   }
