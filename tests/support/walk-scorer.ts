@@ -1,51 +1,112 @@
 import type { Form } from '../../src/chart/form.ts'
 import type { LineNote } from '../../src/line/line.ts'
+import { binds, type RuleInForce } from '../../src/line/rule.ts'
+import { standingsOf } from '../../src/line/standing.ts'
+import type { WalkRequest } from '../../src/line/walk-problem.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Chord } from '../../src/music/chord.ts'
 import { semitonesOf } from '../../src/music/degree.ts'
+import { isPatterned, patternParses } from './pattern-parses.ts'
+
+/** A note as it is fretted, and the fret under the first finger. */
+export interface Fingered {
+  readonly pitch: number
+  readonly string: number
+  readonly fret: number
+  readonly hand: number
+}
+
+/** What may not be. */
+export const NEVER = Number.POSITIVE_INFINITY
+
+/** All of a request that decides what a line costs. */
+export type ScoredRequest = Pick<
+  WalkRequest,
+  'form' | 'slots' | 'table' | 'instrument' | 'frets' | 'patterns' | 'rules' | 'secondsPerTick' | 'loop'
+>
 
 /**
- * What a walking line of free notes costs without its plan: written from the sentences of the weights, apart from the search and
- * its tables. Ghosts are passed over.
+ * What walking lines cost without their plan: written from the sentences of the weights and the meaning of rules, apart from the
+ * search and its tables. Ghosts are passed over.
+ *
+ * The cost of a line is the sum of its notes, of the steps into them, and of what only the whole row of pitches tells.
  */
-export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable, loop: boolean): number {
-  const notes = all.filter((note) => !note.slot.ghost)
-  const chordOf = (note: LineNote): Chord => form.changes[note.slot.changeIndex]!.chord!
-  const runs = notes.map(
-    (note) => form.changes.slice(0, note.slot.changeIndex + 1).filter((change) => !change.held).length,
-  )
-  const arrives = notes.map((_, i) => i === 0 || runs[i] !== runs[i - 1])
-  const inRun = (i: number) => runs.filter((run) => run === runs[i]).length
-  let total = 0
-  for (const [i, note] of notes.entries()) {
-    // The note where it stands.
-    const kind = kindOf(chordOf(note), note.pitch)
-    const row = arrives[i]
-      ? table.arrival
-      : note.slot.strength === 'one'
-        ? table.barStart
-        : note.slot.strength === 'middle'
-          ? table.middle
-          : table.other
-    total += arrives[i] && kind === 'fifth' && inRun(i) === 2 ? table.twoSlots.fifthArrival : row[kind]!
-    if (i === 0 && kind !== 'root') total += table.firstNotRoot
-    if (kind === 'scale' && isTone(kindOf(chordOf(note), note.pitch - 1))) total += table.avoid
-    const bar = form.bars[note.slot.barIndex]!
-    const place = ((Math.max(0, bar.number - 1) % 4) + (note.slot.startTick - bar.startTick) / bar.ticks) / 4
-    const target = Math.round(place < 0.5 ? 35 + 26 * place : 48 - 26 * (place - 0.5))
-    total += Math.max(0, Math.abs(note.pitch - target) - 3) + 2 * Math.max(0, note.pitch - 50)
-    total += note.fret === 0 ? 1 : Math.max(0, note.fret - 9)
+export class WalkScore {
+  readonly #request: ScoredRequest
+  readonly #table: WalkTable
+  readonly #slots: ScoredRequest['slots']
+  readonly #chords: readonly Chord[]
+  readonly #runs: readonly number[]
+  readonly #standings: ReturnType<typeof standingsOf>
+  readonly #kept: readonly (number | undefined)[]
+  /** how many slots a line fills */
+  readonly length: number
 
-    // The step into it.
-    if (i === 0 && !loop) continue
-    const before = notes.at(i - 1)!
-    const left = kindOf(chordOf(before), before.pitch)
+  constructor(request: ScoredRequest) {
+    this.#request = request
+    const { form, slots, loop } = request
+    this.#table = isPatterned(request) ? widened(request.table) : request.table
+    this.#slots = slots.filter((slot) => !slot.ghost)
+    this.length = this.#slots.length
+    this.#chords = this.#slots.map((slot) => form.changes[slot.changeIndex]!.chord!)
+    this.#runs = this.#slots.map(
+      (slot) => form.changes.slice(0, slot.changeIndex + 1).filter((change) => !change.held).length,
+    )
+    this.#standings = standingsOf(form, this.#slots, loop)
+    this.#kept = this.#slots.map(
+      (_, i) => this.#bound('kept-bar', i, 'must').map((rule) => keptAt(rule, form, this.#slots[i]!))[0],
+    )
+  }
+
+  /** What a line costs; `NEVER` if it breaks a must or what the weights never do. */
+  of(notes: readonly Fingered[]): number {
+    let total = this.whole(notes.map(({ pitch }) => pitch))
+    for (const [i, note] of notes.entries()) {
+      total += this.note(i, note)
+      if (i > 0 || this.#request.loop) total += this.step(i, notes.at(i - 1)!, note)
+    }
+    return total
+  }
+
+  /** A note by itself, where it stands. */
+  note(i: number, note: Fingered): number {
+    const table = this.#table
+    const { pitch, string, fret } = note
+    const kept = this.#kept[i]
+    const chord = this.#chords[i]!
+    const kind = kindOf(chord, pitch)
+    const tone =
+      this.#arrives(i) && kind === 'fifth' && this.#inRun(i) === 2 ? table.twoSlots.fifthArrival : this.#row(i)[kind]
+    if (kept !== undefined ? kept !== pitch : tone === undefined) return NEVER
+    let total = tone ?? 15
+    if (i === 0 && kind !== 'root') total += table.firstNotRoot
+    if (kind === 'scale' && isTone(kindOf(chord, pitch - 1))) total += table.avoid
+    total += Math.max(0, Math.abs(pitch - this.#target(i)) - table.contour.free) * table.contour.points
+    total += table.above.points * Math.max(0, pitch - table.above.pitch)
+    total += fret === 0 ? table.hand.openString : Math.max(0, fret - 9) * table.hand.highFret
+    const { open } = this.#request.instrument
+    for (const rule of this.#bound('note', i))
+      if (!rule.test.allows({ ...this.#standings[i]!, pitch, string, fret, open })) total += price(rule)
+    for (const rule of this.#bound('kept-bar', i))
+      if (keptAt(rule, this.#request.form, this.#slots[i]!) !== pitch) total += price(rule)
+    return total
+  }
+
+  /** The step into a note from the one before it: the pitches, the hand, and rules about both. In a loop the first note has one too. */
+  step(i: number, before: Fingered, note: Fingered): number {
+    const table = this.#table
+    const from = (i + this.length - 1) % this.length
+    const left = kindOf(this.#chords[from]!, before.pitch)
+    const kind = kindOf(this.#chords[i]!, note.pitch)
     const interval = note.pitch - before.pitch
     const size = Math.abs(interval)
-    let step = (isOnBeat(note) ? table.intervals : table.intoOffBeat)[size]!
-    if (size === 0 && i > 0 && runs[i] === runs[i - 1] && inRun(i) === 2) step += table.twoSlots.repeat
-    if (arrives[i]) {
-      const known = kindOf(chordOf(note), before.pitch) !== 'chromatic'
+    const sizes = this.#onBeat(i) ? table.intervals : table.intoOffBeat
+    const stays = this.#kept[from] !== undefined && this.#kept[i] !== undefined
+    if (sizes[size] === undefined && !stays) return NEVER
+    let step = sizes[size] ?? sizes.at(-1)! + 2 * (size - sizes.length + 1)
+    if (size === 0 && this.#runs[from] === this.#runs[i] && this.#inRun(i) === 2) step += table.twoSlots.repeat
+    if (this.#arrives(i)) {
+      const known = kindOf(this.#chords[i]!, before.pitch) !== 'chromatic'
       if (size === 1) step += table.approach.semitone
       else if (size === 2 && (left !== 'chromatic' || known)) step += table.approach.scaleStep
       else if ([-7, 5].includes(interval) && kind === 'root' && left !== 'chromatic') step += table.approach.fifth
@@ -56,36 +117,185 @@ export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable
       const keeps = left === 'third' && kind === 'seventh' && [-1, 0].includes(interval)
       if (resolves || keeps) step = Math.max(0, step - table.guideTones)
     }
-    total += step
+    let total = step
     if (!isTone(left) && size > 2) total += table.leftByLeap
     if (left === 'chromatic' && size !== 1) total += table.chromaticNotBySemitone
     if (!isTone(kind) && size > 2) total += table.reachedByLeap
 
-    // The move after the move before; off-beat notes leave no move behind.
-    if (isOnBeat(note)) {
-      const earlier = lastMoveBefore(notes, i, loop)
-      if (earlier !== undefined) total += after(table.after, earlier, interval)
-    }
-
     // The hand.
+    const { hand } = table
     const frets = Math.abs(note.hand - before.hand)
-    const time = note.slot.startTick - before.slot.startTick + (i === 0 ? form.ticks : 0)
-    if (frets > 0) total += before.fret === 0 ? frets : 2 + frets * (time <= 240 ? 2 : 1)
-    total += 3 * Math.max(0, Math.abs(note.string - before.string) - 1)
-    if (note.pitch === before.pitch && note.string !== before.string) total += 4
+    const ticks = this.#slots[i]!.startTick - this.#slots[from]!.startTick + (i === 0 ? this.#request.form.ticks : 0)
+    const each = hand.perFret + (ticks <= 240 ? hand.hurried : 0)
+    if (frets > 0) total += before.fret === 0 ? hand.perFret * frets : hand.move + frets * each
+    total += hand.skippedString * Math.max(0, Math.abs(note.string - before.string) - 1)
+    if (note.pitch === before.pitch && note.string !== before.string) total += hand.otherString
+
+    const seconds = ticks * this.#request.secondsPerTick
+    for (const rule of this.#bound('hand', i))
+      if (!rule.test.allows({ frets, fromOpen: before.fret === 0, seconds })) total += price(rule)
+    for (const rule of this.#bound('pair', i)) {
+      const [a, b] = [this.#standings[from]!, this.#standings[i]!]
+      if (!rule.test.allows({ ...a, pitch: before.pitch }, { ...b, pitch: note.pitch })) total += price(rule)
+    }
+    return total
   }
 
-  // What each chord of three notes or more left unsaid.
-  for (const run of new Set(runs)) {
-    const own = notes.filter((_, i) => runs[i] === run)
-    if (own.length < 3) continue
-    const kinds = own.map((note) => kindOf(chordOf(note), note.pitch))
-    if (!kinds.includes('root'))
-      total += isStructural(form, run) ? table.rootNotHeard.structural : table.rootNotHeard.points
-    const hasThird = Array.from({ length: 12 }, (_, i) => kindOf(chordOf(own[0]!), i)).includes('third')
-    if (hasThird && !kinds.includes('third')) total += table.thirdNotHeard
+  /** What the row of pitches costs besides: moves after moves, what each chord left unsaid, patterns, and rules with a memory. */
+  whole(pitches: readonly number[]): number {
+    let total = 0
+    for (let i = 0; i < pitches.length; i++) total += this.#moveAfterMove(pitches, i)
+    const { patterns, rules } = this.#request
+    if (!patterns) total += this.#unsaid(pitches)
+    for (const rule of rules) {
+      const { test } = rule
+      if (test.looksAt === 'memory') total += this.#remembered({ ...rule, test }, pitches)
+    }
+    if (isPatterned(this.#request)) {
+      const places = {
+        slots: this.#slots,
+        chords: this.#chords,
+        runs: this.#runs,
+        kept: this.#kept.map((p) => p !== undefined),
+      }
+      total += patternParses(this.#request, places, pitches)
+    }
+    return total
   }
-  return total
+
+  #moveAfterMove(pitches: readonly number[], i: number): number {
+    const { loop } = this.#request
+    const count = pitches.length
+    // Off-beat notes leave no move behind.
+    if (!this.#onBeat(i) || (i === 0 && !loop)) return 0
+    const intervalInto = (at: number) => pitches[at]! - pitches[(at + count - 1) % count]!
+    for (let back = 1; back <= count; back++) {
+      if (i - back <= 0 && !loop) return 0
+      const at = (i - back + count) % count
+      if (this.#onBeat(at)) return after(this.#table.after, intervalInto(at), intervalInto(i))
+    }
+    return 0
+  }
+
+  /** What each chord of three notes or more left unsaid. */
+  #unsaid(pitches: readonly number[]): number {
+    const table = this.#table
+    const { instrument, frets } = this.#request
+    const neck = instrument.open.flatMap((open) =>
+      Array.from({ length: frets.to - frets.from + 1 }, (_, i) => open + frets.from + i),
+    )
+    let total = 0
+    for (const run of new Set(this.#runs)) {
+      const own = pitches.filter((_, i) => this.#runs[i] === run)
+      if (own.length < 3) continue
+      const chord = this.#chords[this.#runs.indexOf(run)]!
+      const kinds = own.map((pitch) => kindOf(chord, pitch))
+      const structural = isStructural(this.#request.form, run)
+      if (!kinds.includes('root')) total += structural ? table.rootNotHeard.structural : table.rootNotHeard.points
+      // A third that the neck has not got is not missed.
+      const hasThird = neck.some((pitch) => kindOf(chord, pitch) === 'third')
+      if (hasThird && !kinds.includes('third')) total += table.thirdNotHeard
+    }
+    return total
+  }
+
+  /** A finite automaton reads the pitches; in a loop it may begin anywhere if it comes back there. */
+  #remembered(rule: Rule<'memory'>, pitches: readonly number[]): number {
+    const { loop } = this.#request
+    const count = pitches.length
+    let best = NEVER
+    for (let begin = 0; begin < (loop ? rule.test.states : 1); begin++) {
+      let state = begin
+      let total = 0
+      for (let i = loop ? 0 : 1; i < count; i++) {
+        // In a loop the reading goes from the first note on, and last comes the step back to it.
+        const to = loop ? (i + 1) % count : i
+        const from = (to + count - 1) % count
+        const step = rule.test.step(
+          state,
+          { ...this.#standings[from]!, pitch: pitches[from]! },
+          { ...this.#standings[to]!, pitch: pitches[to]! },
+        )
+        state = step.state
+        if (!step.kept && binds(rule, this.#slots[to]!.barIndex)) total += price(rule)
+      }
+      if (!loop || state === begin) best = Math.min(best, total)
+    }
+    return best
+  }
+
+  #bound<Kind extends RuleInForce['test']['looksAt']>(kind: Kind, i: number, strength?: 'must'): readonly Rule<Kind>[] {
+    return this.#request.rules.filter(
+      (rule): rule is Rule<Kind> =>
+        rule.test.looksAt === kind &&
+        (strength === undefined || rule.strength === strength) &&
+        binds(rule, this.#slots[i]!.barIndex),
+    )
+  }
+
+  #row(i: number) {
+    const table = this.#table
+    if (this.#arrives(i)) return table.arrival
+    const { strength } = this.#slots[i]!
+    return strength === 'one' ? table.barStart : strength === 'middle' ? table.middle : table.other
+  }
+
+  #target(i: number): number {
+    const { form } = this.#request
+    const slot = this.#slots[i]!
+    const bar = form.bars[slot.barIndex]!
+    const { low, high, bars } = this.#table.contour
+    const place = ((Math.max(0, bar.number - 1) % bars) + (slot.startTick - bar.startTick) / bar.ticks) / bars
+    return Math.round(place < 0.5 ? low + 2 * (high - low) * place : high - 2 * (high - low) * (place - 0.5))
+  }
+
+  #arrives(i: number): boolean {
+    return i === 0 || this.#runs[i] !== this.#runs[i - 1]
+  }
+
+  #inRun(i: number): number {
+    return this.#runs.filter((run) => run === this.#runs[i]).length
+  }
+
+  #onBeat(i: number): boolean {
+    const { pushed, strength } = this.#slots[i]!
+    return pushed || !['off', 'fine'].includes(strength)
+  }
+}
+
+type Test = RuleInForce['test']
+type Rule<Kind extends Test['looksAt']> = Omit<RuleInForce, 'test'> & {
+  readonly test: Extract<Test, { looksAt: Kind }>
+}
+
+const price = ({ strength }: Pick<RuleInForce, 'strength'>): number => (strength === 'must' ? NEVER : strength)
+
+/** The pitch that a bar that is to stay has where a slot is; `undefined` where it strikes nothing. */
+function keptAt({ test }: Rule<'kept-bar'>, form: Form, slot: ScoredRequest['slots'][number]): number | undefined {
+  const tick = slot.startTick - form.bars[slot.barIndex]!.startTick
+  const struck = test.cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
+  return test.pitches[struck.findIndex((onset) => onset.tick === tick)]
+}
+
+/** A pattern may ask for a chromatic arrival, and for leaps up to two octaves at two points more for each semitone. */
+function widened(table: WalkTable): WalkTable {
+  const wide = (sizes: readonly number[]) => {
+    const all = [...sizes]
+    while (all.length < 25) all.push(all.at(-1)! + 2)
+    return all
+  }
+  const arrival = { ...table.arrival, chromatic: table.arrival.chromatic ?? 15 }
+  return { ...table, arrival, intervals: wide(table.intervals), intoOffBeat: wide(table.intoOffBeat) }
+}
+
+/** What a walking line of free notes costs without its plan. */
+export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable, loop: boolean): number {
+  const notes = all.filter((note) => !note.slot.ghost)
+  const slots = notes.map(({ slot }) => slot)
+  const instrument = { open: [0] } as unknown as WalkRequest['instrument']
+  const frets = { from: 0, to: 127 }
+  const free = { patterns: undefined, rules: [], secondsPerTick: 0 }
+  return new WalkScore({ form, slots, table, instrument, frets, ...free, loop }).of(notes)
 }
 
 type Kind = 'root' | 'third' | 'fifth' | 'seventh' | 'otherTone' | 'scale' | 'chromatic'
@@ -106,22 +316,6 @@ function kindOf(chord: Chord, pitch: number): Kind {
 }
 
 const isTone = (kind: Kind) => kind !== 'scale' && kind !== 'chromatic'
-
-const isOnBeat = (note: LineNote) => note.slot.pushed || !['off', 'fine'].includes(note.slot.strength)
-
-/** The interval of the last on-beat note before note i that had one. */
-function lastMoveBefore(notes: readonly LineNote[], i: number, loop: boolean): number | undefined {
-  const count = notes.length
-  for (let back = 1; back <= count; back++) {
-    const at = i - back
-    if (at < 0 && !loop) return undefined
-    const note = notes.at(((at % count) + count) % count)!
-    const before = notes.at((((at - 1) % count) + count) % count)!
-    if (at === 0 && !loop) return undefined
-    if (isOnBeat(note)) return note.pitch - before.pitch
-  }
-  return undefined
-}
 
 function after(table: WalkTable['after'], before: number, now: number): number {
   const name = (interval: number): 'repeat' | 'step' | 'third' | 'leap' => {

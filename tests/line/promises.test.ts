@@ -1,0 +1,147 @@
+import { describe, expect, it } from 'vitest'
+import { walk, walkAlternatives, walkDies } from '../../src/line/walk.ts'
+import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import { WalkScore } from '../support/walk-scorer.ts'
+import { everyLine, pitchesOf, rowOf, type Trial, walkTrial } from '../support/walk-trials.ts'
+
+// Every check is beside enumeration of all fingered lines, scored from the definitions and apart from the search.
+
+/** All of a large run, or a tenth. */
+const tenth = (all: number): number => (process.env['SOAK'] ? all : all / 10)
+
+const HOUR = 3_600_000
+
+const planCost = ({ planTerms }: WalkRequest) => planTerms.reduce((sum, term) => sum + term.points, 0)
+
+const least = (numbers: Iterable<number>): number => {
+  let found = Number.POSITIVE_INFINITY
+  for (const number of numbers) found = Math.min(found, number)
+  return found
+}
+
+const pitches = (notes: readonly { readonly pitch: number }[]) => notes.map(({ pitch }) => pitch)
+
+/** Trials of chance from a seed on, as many as asked. */
+function* trials(first: number, count: number): Generator<Trial> {
+  let made = 0
+  for (let seed = first; made < count; seed++) {
+    const trial = walkTrial(seed)
+    if (!trial) continue
+    made++
+    yield trial
+  }
+}
+
+describe('Exact: a walking line', () => {
+  it(
+    'is the cheapest of every line that can be fretted, and there is none where there is none',
+    () => {
+      let without = 0
+      for (const { request, title } of trials(1, tenth(2000))) {
+        const all = everyLine(request)
+        const result = walk(request)
+        expect([walkDies(request) === undefined, result.ok], title).toEqual([all.size > 0, all.size > 0])
+        if (!result.ok) {
+          without++
+          continue
+        }
+        const [line] = result.lines
+        const cost = least(all.values())
+        expect([line!.cost - planCost(request), line!.provenWithin], title).toEqual([cost, 0])
+        expect(new WalkScore(request).of(line!.notes), title).toBe(cost)
+        const terms = [...line!.terms, ...line!.notes.flatMap((note) => note.terms)]
+        expect(
+          terms.reduce((sum, { points }) => sum + points, 0),
+          title,
+        ).toBe(line!.cost)
+      }
+      expect(without).toBeGreaterThan(tenth(2000) / 20)
+    },
+    HOUR,
+  )
+
+  it(
+    'is followed by the cheapest that differ from each earlier one in the share asked for, as long as there are any',
+    () => {
+      for (const { request, title } of trials(10_001, tenth(1000))) {
+        const all = everyLine(request)
+        const difference = [0.25, 0.5, 1][all.size % 3]!
+        const asked = { ...request, variations: 4, difference }
+        const result = walk(asked)
+        if (!result.ok) continue
+        const { length } = result.lines[0]!.notes
+        const most = length - Math.max(1, Math.ceil(difference * length - 1e-9))
+        const plan = planCost(request)
+        const earlier: (readonly number[])[] = []
+        const cheapest = () => {
+          let best = Number.POSITIVE_INFINITY
+          for (const [row, cost] of all) {
+            if (cost >= best) continue
+            const own = pitchesOf(row, length)
+            if (earlier.every((other) => own.filter((pitch, i) => pitch === other[i]).length <= most)) best = cost
+          }
+          return best
+        }
+        for (const line of result.lines) {
+          expect([line.cost - plan, line.provenWithin], title).toEqual([cheapest(), 0])
+          earlier.push(pitches(line.notes))
+        }
+        if (result.lines.length < 4)
+          expect([cheapest(), result.exhausted], title).toEqual([Number.POSITIVE_INFINITY, false])
+      }
+    },
+    HOUR,
+  )
+
+  it(
+    'is the first of the k best, each the next cheapest row of pitches',
+    () => {
+      for (const { request, title } of trials(20_001, tenth(500))) {
+        const all = everyLine(request)
+        const result = walk({ ...request, variations: 20, difference: 0 })
+        if (!result.ok) continue
+        const costs = [...all.values()].sort((a, b) => a - b).slice(0, 20)
+        const plan = planCost(request)
+        expect(
+          result.lines.map(({ cost }) => cost - plan),
+          title,
+        ).toEqual(costs)
+        const rows = result.lines.map(({ notes }) => rowOf(pitches(notes)))
+        expect(new Set(rows).size, title).toBe(rows.length)
+        expect(
+          rows.map((row) => all.get(row)),
+          title,
+        ).toEqual(costs)
+      }
+    },
+    HOUR,
+  )
+
+  it(
+    'could have at each slot what is said, for exactly the cost that is said',
+    () => {
+      for (const { request, title } of trials(30_001, tenth(500))) {
+        const all = everyLine(request)
+        const slots = walkAlternatives(request)
+        if (all.size === 0) {
+          expect(slots, title).toEqual([])
+          continue
+        }
+        const plan = planCost(request)
+        const length = slots.length
+        for (const [i, { costs, beyond }] of slots.entries()) {
+          const owed = new Map<number, number>()
+          for (const [row, cost] of all) {
+            const pitch = pitchesOf(row, length)[i]!
+            if (cost + plan <= beyond) owed.set(pitch, Math.min(cost + plan, owed.get(pitch) ?? beyond))
+          }
+          expect(
+            [...costs].sort((a, b) => a[0] - b[0]),
+            `${title}, slot ${i}`,
+          ).toEqual([...owed].sort((a, b) => a[0] - b[0]))
+        }
+      }
+    },
+    HOUR,
+  )
+})
