@@ -37,6 +37,8 @@ export interface GrooveLine extends SearchedLine {
     readonly scheme: number
     readonly a: Pairing
     readonly b: Pairing | undefined
+    /** all bars that it is made of */
+    readonly motif: readonly Pairing[]
     /** per bar: the fill or walk it ends with */
     readonly figures: readonly (string | undefined)[]
     /** per bar: the pattern its head is made of */
@@ -142,8 +144,9 @@ export function lineOf(
     provenWithin: provenWithin + Math.max(0, cost - swept.cost - plan.points),
     plan: {
       scheme: plan.scheme.row,
-      a: plan.a,
-      b: plan.b,
+      a: plan.motif[0]!,
+      b: plan.motif[1],
+      motif: plan.motif,
       figures: bars.map((bar) => bar.figure),
       patterns: bars.map(headPatternOf),
       zone: stance.zone,

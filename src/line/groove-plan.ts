@@ -15,8 +15,9 @@ import {
 import type { BarContext } from './groove-context.ts'
 import { type BarMap, deal } from './groove-deal.ts'
 import type { Pairing } from './groove-pairing.ts'
+import { RankedList } from './groove-ranked.ts'
 import type { GrooveRules } from './groove-rules.ts'
-import { layScheme, type PhrasePlace } from './groove-scheme.ts'
+import { layMotif, layScheme, type Motif, type PhrasePlace } from './groove-scheme.ts'
 import type { Alternatives } from './groove-sweep.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { relativeOf } from './groove-tone.ts'
@@ -26,9 +27,8 @@ import { binds } from './rule.ts'
 /** A groove over a form before it has notes: a scheme, the bar it is made of, and that bar's answer. */
 export interface GroovePlan {
   readonly scheme: LaidScheme
-  readonly a: Pairing
-  /** `undefined` where the scheme has no answer */
-  readonly b: Pairing | undefined
+  /** the bars it is made of, by part: the groove, its answer, or all bars of a period */
+  readonly motif: readonly Pairing[]
   /** for each class of bars of the scheme, what they may be */
   readonly classes: readonly BarChoice[]
   /** some bar may push the next downbeat */
@@ -59,10 +59,8 @@ export interface LaidScheme {
   readonly classes: readonly { readonly bar: number; readonly count: number }[]
   /** classes that are neighbours, and how often they are; of the last bar, only with itself */
   readonly seams: readonly { readonly from: number; readonly to: number | undefined; readonly count: number }[]
-  /** bars in which its answer is played */
-  readonly answers: readonly number[]
-  /** bars that are nothing but groove */
-  readonly grooves: readonly number[]
+  /** by part, the bars that are nothing but it */
+  readonly parts: readonly (readonly number[])[]
 }
 
 /** Each bar of groove is joined by its best answers only. */
@@ -117,7 +115,10 @@ export class GroovePlans {
   /** by kind of bar, what may be played where a must forbids the plan's own */
   readonly #others = new Map<number, readonly LaidBar[]>()
   readonly #chargedBars = new Map<LaidBar, readonly LaidBar[]>()
+  readonly #ranked = new Map<LaidScheme, RankedList[]>()
   readonly schemes: readonly LaidScheme[]
+  /** bars of the period that is asked for; 0: as the schemes have it */
+  readonly period: number
 
   constructor(
     form: Form,
@@ -126,8 +127,10 @@ export class GroovePlans {
     contexts: readonly BarContext[],
     pairings: readonly Pairing[],
     rules: GrooveRules,
+    motif: Motif,
   ) {
     this.#table = table
+    this.period = motif.period ?? 0
     this.#rules = rules
     this.#contexts = contexts
     this.#fills = readFigures(table.fills, 0)
@@ -149,7 +152,7 @@ export class GroovePlans {
     const schemes: LaidScheme[] = []
     const runs = runsOf(contexts)
     for (const [row, { letters, points }] of table.schemes.entries()) {
-      const places = layScheme(letters, form.bars)
+      const places = layMotif(layScheme(letters, form.bars), motif)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
       if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
     }
@@ -158,8 +161,9 @@ export class GroovePlans {
 
   /** The least that any plan of a scheme and a bar can cost, without laying it. */
   quickBound(scheme: LaidScheme, a: Pairing): number {
-    const answer = scheme.answers.length > 0 ? this.#table.change + this.#barest(scheme.answers, undefined) : 0
-    return scheme.points + this.#barest(scheme.grooves, a) + answer
+    const [grooves, answers] = [scheme.parts[0]!, scheme.parts[1]!]
+    const answer = answers.length > 0 ? this.#barest(answers, undefined) : 0
+    return scheme.points + this.#barest(grooves, a) + answer
   }
 
   /** What bars of a pairing, or of any, cost at least: in a bar of one chord, that its places are filled as the feel wants. */
@@ -181,14 +185,16 @@ export class GroovePlans {
   plansOf(scheme: LaidScheme, a: Pairing, limit: number, among?: number): readonly GroovePlan[] {
     let bound = this.quickBound(scheme, a)
     for (const { bar, count } of scheme.classes) {
-      if (!scheme.grooves.includes(bar)) continue
-      bound += count * (this.#choiceOf(bar, scheme.places[bar]!, a, undefined).least - this.#barest([bar], a))
+      if (!scheme.parts[0]!.includes(bar)) continue
+      bound += count * (this.#choiceOf(bar, scheme.places[bar]!, [a]).least - this.#barest([bar], a))
       if (bound > limit) return []
     }
-    const plans =
-      scheme.answers.length === 0
-        ? [this.#plan(scheme, a, undefined, 0)]
-        : this.#answersTo(scheme, a, among).map(({ pairing, points }) => this.#plan(scheme, a, pairing, points))
+    const answers = scheme.parts[1]!.length === 0 ? [] : this.#answersTo(scheme, a, among)
+    // Where there is nothing to answer with, the groove goes on.
+    const isAlone = answers.length === 0 && (scheme.parts[1]!.length === 0 || among === undefined)
+    const plans = isAlone
+      ? [this.#plan(scheme, [a], 0)]
+      : answers.map(({ pairing, points }) => this.#plan(scheme, [a, pairing], points))
     return plans.filter((plan) => this.#rules.canCount(this.alternativesOf(plan)))
   }
 
@@ -202,17 +208,16 @@ export class GroovePlans {
     return plan.scheme.classOf.map((index) => plan.classes[index]!.bars)
   }
 
-  #plan(scheme: LaidScheme, a: Pairing, b: Pairing | undefined, variation: number): GroovePlan {
+  #plan(scheme: LaidScheme, motif: readonly Pairing[], variation: number): GroovePlan {
     const terms = [
       { rule: 'scheme', points: scheme.points },
       { rule: 'variation', points: variation },
-      { rule: 'leads-in-a-phrase', points: this.#leadPoints(scheme, a, b) },
+      { rule: 'leads-in-a-phrase', points: this.#leadPoints(scheme, motif) },
     ].filter((term) => term.points > 0)
-    const classes = scheme.classes.map(({ bar }) => this.#choiceOf(bar, scheme.places[bar]!, a, b))
+    const classes = scheme.classes.map(({ bar }) => this.#choiceOf(bar, scheme.places[bar]!, motif))
     return {
       scheme,
-      a,
-      b,
+      motif,
       classes,
       pushes: classes.some((choice) => choice.pushes),
       terms,
@@ -220,17 +225,55 @@ export class GroovePlans {
     }
   }
 
+  /** The plan of the bars of a period; `undefined` if they make a shorter one, or cannot be counted as rules ask. */
+  planOf(scheme: LaidScheme, motif: readonly Pairing[]): GroovePlan | undefined {
+    const half = motif.length / 2
+    if (motif.length > 1 && motif.every((pairing, part) => pairing === motif[part % half])) return undefined
+    const variation = sumOf(motif.slice(1).map((pairing) => this.differencePoints(motif[0]!, pairing)))
+    const plan = this.#plan(scheme, motif, variation)
+    return this.#rules.canCount(this.alternativesOf(plan)) ? plan : undefined
+  }
+
+  /** What the bars of a part of a scheme may be if a pairing is played in it, fills among them, and how many there are of each. */
+  choicesOf(scheme: LaidScheme, part: number, pairing: Pairing): readonly (readonly [BarChoice, number])[] {
+    const motif = new Array<Pairing>(part + 1).fill(pairing)
+    return scheme.classes.flatMap(({ bar, count }) => {
+      const place = scheme.places[bar]!
+      return place.part === part ? [[this.#choiceOf(bar, place, motif), count] as const] : []
+    })
+  }
+
+  /** Pairings by what the bars of a part of a scheme cost at least if they are played in it, bars and roles. */
+  ranked(scheme: LaidScheme, part: number): RankedList {
+    const parts = this.#ranked.get(scheme) ?? []
+    this.#ranked.set(scheme, parts)
+    const known = parts[part]
+    if (known) return known
+    const bars = scheme.parts[part]!
+    const quick = this.#cheapestFirst.map((pairing) => ({ pairing, bound: this.#barest(bars, pairing) }))
+    quick.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)
+    const list = new RankedList(quick, IMPOSSIBLE, (pairing) =>
+      sumOf(this.choicesOf(scheme, part, pairing).map(([{ least }, count]) => least * count)),
+    )
+    parts[part] = list
+    return list
+  }
+
+  /** What a bar of a period pays for being another than its first; 0 if it is the same. */
+  differencePoints(first: Pairing, other: Pairing): number {
+    return this.#variation(first, other) ?? 0
+  }
+
   /** Bars of groove that lead on, beyond the most that a phrase of eight bears. */
-  #leadPoints(scheme: LaidScheme, a: Pairing, b: Pairing | undefined): number {
+  #leadPoints(scheme: LaidScheme, motif: readonly Pairing[]): number {
     const phrases = new Map<number, number>()
-    const count = (bars: readonly number[]): void => {
-      for (const bar of bars) {
+    for (const [part, pairing] of motif.entries()) {
+      if (!pairing.lead) continue
+      for (const bar of scheme.parts[part]!) {
         const { phrase } = scheme.places[bar]!
         phrases.set(phrase, (phrases.get(phrase) ?? 0) + 1)
       }
     }
-    if (a.lead) count(scheme.grooves)
-    if (b?.lead) count(scheme.answers)
     return sumOf([...phrases.values()].map((leads) => LEADS.points * Math.max(0, leads - LEADS.most)))
   }
 
@@ -243,7 +286,7 @@ export class GroovePlans {
     a: Pairing,
     among: number | undefined,
   ): readonly { readonly pairing: Pairing; readonly points: number }[] {
-    const count = scheme.answers.length
+    const count = scheme.parts[1]!.length
     const best: { pairing: Pairing; points: number; bound: number }[] = []
     for (const pairing of this.#cheapestFirst.slice(0, among)) {
       const worst = best[ANSWERS - 1]
@@ -266,8 +309,8 @@ export class GroovePlans {
     if (bound === undefined) {
       bound = 0
       for (const { bar, count } of scheme.classes)
-        if (scheme.answers.includes(bar))
-          bound += count * this.#choiceOf(bar, scheme.places[bar]!, pairing, pairing).least
+        if (scheme.parts[1]!.includes(bar))
+          bound += count * this.#choiceOf(bar, scheme.places[bar]!, [pairing, pairing]).least
       known[pairing.row] = bound
     }
     return bound
@@ -284,8 +327,8 @@ export class GroovePlans {
     return this.#table.change * Math.ceil(changed / 2) + (one.opening === other.opening ? 0 : OTHER_OPENING)
   }
 
-  #choiceOf(bar: number, place: PhrasePlace, a: Pairing, b: Pairing | undefined): BarChoice {
-    const bars = this.#allowed(this.#contexts[bar]!, this.#alternativesOf(this.#contexts[bar]!, place, a, b))
+  #choiceOf(bar: number, place: PhrasePlace, motif: readonly Pairing[]): BarChoice {
+    const bars = this.#allowed(this.#contexts[bar]!, this.#alternativesOf(this.#contexts[bar]!, place, motif))
     if (bars.length === 0) return NOTHING
     const known = this.#choices.get(bars[0]!) ?? []
     this.#choices.set(bars[0]!, known)
@@ -336,9 +379,9 @@ export class GroovePlans {
   }
 
   /** What a bar may be under its letter. */
-  #alternativesOf(context: BarContext, place: PhrasePlace, a: Pairing, b: Pairing | undefined): readonly LaidBar[] {
+  #alternativesOf(context: BarContext, place: PhrasePlace, motif: readonly Pairing[]): readonly LaidBar[] {
     if (context.parts.length === 0 || context.metre === 'other') return [this.#layOther(context)]
-    const groove = place.letter === 'B' && b ? b : a
+    const groove = motif[place.part] ?? motif[0]!
     const plain = this.#lay(context, groove, undefined)
     if (context.metre === 'half') return [plain]
     switch (place.letter) {
@@ -440,7 +483,7 @@ export class GroovePlans {
 }
 
 function isSameLaying(one: readonly PhrasePlace[], other: readonly PhrasePlace[]): boolean {
-  return one.every((place, bar) => place.letter === other[bar]!.letter)
+  return one.every(({ letter, part }, bar) => letter === other[bar]!.letter && part === other[bar]!.part)
 }
 
 /** For each bar, how long its first chord has been sounding: where and how many bars ago it began. Dealing may run on through it. */
@@ -462,7 +505,8 @@ function laidScheme(
   runs: readonly string[],
 ): LaidScheme {
   const keys = contexts.map(
-    ({ index, kind }) => `${kind} ${places[index]!.letter} ${places[index]!.twelfth} ${runs[index]}`,
+    ({ index, kind }) =>
+      `${kind} ${places[index]!.letter} ${places[index]!.part} ${places[index]!.twelfth} ${runs[index]}`,
   )
   const times = (key: string): number => keys.filter((one) => one === key).length
   const names = [...new Set(keys)].sort((one, other) => times(other) - times(one))
@@ -482,8 +526,7 @@ function laidScheme(
     classOf,
     classes: names.map((key) => ({ bar: keys.indexOf(key), count: times(key) })),
     seams: seams.map((seam) => ({ ...seam, count: countOf(seam) })).sort((one, other) => other.count - one.count),
-    answers: under('B'),
-    grooves: under('A'),
+    parts: [...'ABCD'].map(under),
   }
 }
 

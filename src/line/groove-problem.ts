@@ -5,9 +5,11 @@ import { type Pairing, pairingsOf } from './groove-pairing.ts'
 import { GroovePlans } from './groove-plan.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { GrooveRules } from './groove-rules.ts'
+import type { Motif } from './groove-scheme.ts'
 import { Steps } from './groove-steps.ts'
 import { Sweep } from './groove-sweep.ts'
 import { Voicer } from './groove-voice.ts'
+import type { RuleInForce } from './rule.ts'
 
 /** What all plans share. */
 export interface Problem {
@@ -28,7 +30,9 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const { form, table, register } = request
   const map = barMapOf(request.metre)
   const loop = request.loop || request.rules.some((rule) => rule.test.looksAt === 'loop')
-  const rules = new GrooveRules(form, request.rules, {
+  const motif = motifOf(request.rules)
+  const bound = request.rules.filter(({ test }) => !['loop', 'motif', 'repeats'].includes(test.looksAt))
+  const rules = new GrooveRules(form, bound, {
     loop,
     secondsPerTick: 60 / (480 * (request.tempoBpm ?? 100)),
     forget: allFree,
@@ -37,8 +41,14 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const pairings = pairingsOf(table, map, request.cells, request.patterns)
   const neck = new GrooveNeck(request.instrument, request.frets, table, register)
   const voicer = new Voicer(table, neck, rules, allFree)
-  const plans = new GroovePlans(form, table, map, contexts, pairings, rules)
+  const plans = new GroovePlans(form, table, map, contexts, pairings, rules, motif)
   const sweep = new Sweep(new Steps(voicer, rules, contexts, loop), table, register.lowest)
   const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0
   return { pairings, plans, voicer, sweep, rules, loop, allFree, contexts, firstBar }
+}
+
+/** How the groove is to be kept: with fills where phrases end, unless a rule says otherwise. */
+function motifOf(rules: readonly RuleInForce[]): Motif {
+  for (const { test } of rules) if (test.looksAt === 'motif') return test
+  return { period: undefined, strictness: 'with-fills' }
 }

@@ -4,6 +4,8 @@ import type { FormBar } from '../chart/form.ts'
 export interface PhrasePlace {
   /** `A` the groove, `B` its answer, `f` small fill, `F` large fill, `w` groove, walked out if the root moves */
   readonly letter: string
+  /** which bar of the plan is played in it, from 0: the groove, its answer, or another bar of a period */
+  readonly part: number
   /** the twelfth bar of a phrase of twelve, where a blues turns around */
   readonly twelfth: boolean
   /** which eight bars it is among, from 0; a phrase of twelve counts as eight and four */
@@ -29,10 +31,39 @@ export function layScheme(letters: readonly string[], bars: readonly FormBar[]):
         : [...letters.slice(0, length - 1), letters.at(-1)!]
     for (const [bar, letter] of laid.entries()) {
       if (bar % PHRASE === 0 && places.length > 0) phrase++
-      places.push({ letter, twelfth: length === 12 && bar === 11, phrase })
+      places.push({ letter, part: letter === 'B' ? 1 : 0, twelfth: length === 12 && bar === 11, phrase })
     }
   }
-  return bars[0]?.number === 0 ? [{ letter: 'A', twelfth: false, phrase: 0 }, ...places] : places
+  return bars[0]?.number === 0 ? [{ letter: 'A', part: 0, twelfth: false, phrase: 0 }, ...places] : places
+}
+
+/** How strictly a groove is kept: its bars throughout, with fills and walks where a scheme has them, or each bar by itself. */
+export type Strictness = 'strict' | 'with-fills' | 'free'
+
+/** Of how many bars a groove is made, and how strictly it is kept. */
+export interface Motif {
+  /** bars; `undefined`: as the scheme has it */
+  readonly period: 1 | 2 | 4 | undefined
+  readonly strictness: Strictness
+}
+
+/**
+ * Lays a motif over a scheme: the bars of a period follow each other from the beginning of each phrase, and what is strict has neither fill
+ * nor walk.
+ */
+export function layMotif(places: readonly PhrasePlace[], { period, strictness }: Motif): readonly PhrasePlace[] {
+  const laid: PhrasePlace[] = []
+  let at = 0
+  for (const [index, place] of places.entries()) {
+    at = index > 0 && places[index - 1]!.phrase === place.phrase ? at + 1 : 0
+    const isFigure = !'AB'.includes(place.letter)
+    const goesOn = strictness === 'strict' && isFigure
+    // A fill that is left out goes on as four bars before, else as two.
+    const before = laid[index - Math.min(at, 4)]
+    const part = period ? at % period : goesOn ? (before?.part ?? 0) : place.part
+    laid.push({ ...place, part, letter: isFigure && !goesOn ? place.letter : 'ABCD'[part]! })
+  }
+  return laid
 }
 
 /** Lengths of the phrases in bars: 12, or 8 and what is left over. A pick-up is in none. */

@@ -2,6 +2,7 @@ import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
 import type { Pairing } from './groove-pairing.ts'
+import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
 import type { GroovePlan, LaidScheme } from './groove-plan.ts'
 import { differs, Pool, soundedOf } from './groove-pool.ts'
 import { type Problem, problemOf } from './groove-problem.ts'
@@ -37,12 +38,15 @@ export interface GrooveProgress {
 /**
  * A plan on its way through the queue: the further it is looked into, the closer its bound.
  *
- * `pairing`: a scheme and a bar, its answers not yet found · `laid`: what bars and roles cost is known, and the stances before
+ * `pairing`: a scheme and a bar, its answers not yet found · `stance`: a scheme in a stance, the bars of its period not yet ranked ·
+ * `period`: some bars of a period · `laid`: what bars and roles cost is known, and the stances before
  * `stance` are in the queue · `bounded`: in one stance, so many classes of bars and seams are known on the neck by themselves ·
  * `solved`: in one stance, exactly.
  */
 type Entry = { readonly bound: number; readonly scheme: number; readonly a: number; readonly b: number } & (
   | { readonly stage: 'pairing'; readonly make: () => readonly GroovePlan[] }
+  | { readonly stage: 'stance'; readonly of: LaidScheme; readonly stance: number }
+  | { readonly stage: 'period'; readonly node: PeriodNode }
   | { readonly stage: 'laid'; readonly plan: GroovePlan; readonly stance: number }
   | { readonly stage: 'bounded'; readonly plan: GroovePlan; readonly stance: number; readonly looked: number }
   | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
@@ -68,6 +72,12 @@ const DIVES = [
 
 /** The cheapest stances only. */
 const DIVE_STANCES = 4
+
+/** Steps into the bars of a period before proving is given up. */
+const MOST_PERIOD_STEPS = 30_000
+
+/** For each place of a period, how many bars are combined at first, by its length. */
+const PERIOD_DIVE: Readonly<Record<number, number>> = { 2: 8, 4: 3 }
 
 /** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
 const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
@@ -159,6 +169,13 @@ export class GrooveSearch {
   #fill(): void {
     const { plans, pairings } = this.#problem
     for (const scheme of plans.schemes) {
+      if (plans.period > 1) {
+        const parts = [...new Array(plans.period).keys()].map((part) => plans.ranked(scheme, part).at(0))
+        const least = parts.reduce((sum, first) => sum + (first?.bound ?? IMPOSSIBLE), scheme.points)
+        for (const [stance, { points }] of this.#problem.sweep.stances.entries())
+          this.#enter({ stage: 'stance', bound: least + points, scheme: scheme.row, a: -1, b: -1, of: scheme, stance })
+        continue
+      }
       for (const a of pairings) {
         const make = () => plans.plansOf(scheme, a, this.#limit)
         this.#queue.push({
@@ -199,12 +216,12 @@ export class GrooveSearch {
   }
 
   #nextDive(): (typeof DIVES)[number] | undefined {
-    const dives = this.#isRuled ? [RULED.dive] : DIVES
+    const dives = this.#isRuled ? [RULED.dive] : this.#problem.plans.period > 1 ? DIVES.slice(1, 2) : DIVES
     return dives[this.#dives++]
   }
 
   get #isRuled(): boolean {
-    return this.#request.rules.length > 0
+    return !this.#problem.rules.isEmpty
   }
 
   /** The lines that are settled by now, cheapest first. */
@@ -229,10 +246,13 @@ export class GrooveSearch {
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
     )
     quick.sort((x, y) => x.bound - y.bound)
-    const looked = quick
-      .slice(0, most)
-      .flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
-      .map((plan) => ({ plan, bound: plans.laidBound(plan) }))
+    const likely =
+      plans.period > 1
+        ? likelyPlans(plans, sweep, sweep.stances.slice(0, DIVE_STANCES), PERIOD_DIVE[plans.period]!)
+        : undefined
+    const looked = (
+      likely ?? quick.slice(0, most).flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
+    ).map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
     const onNeck = looked.slice(0, few).flatMap(({ plan }) => this.#onNeck(plan))
     onNeck.sort((x, y) => x.bound - y.bound)
@@ -280,8 +300,32 @@ export class GrooveSearch {
           this.#enter({ ...entry, bound: this.#limit + 1 })
         for (const plan of made) {
           const bound = Math.max(entry.bound, plans.laidBound(plan)) + sweep.stances[0]!.points
-          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.b?.row ?? -1, plan, stance: 0 })
+          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.motif[1]?.row ?? -1, plan, stance: 0 })
         }
+        return
+      }
+      case 'stance': {
+        const period = new PeriodStance(plans, sweep, entry.of, sweep.stances[entry.stance]!, this.#limit)
+        this.#enterNode(entry, period.root)
+        return
+      }
+      case 'period': {
+        const { node } = entry
+        if (++this.#steps > MOST_PERIOD_STEPS && this.#best) {
+          this.#queue.push(entry)
+          this.#finish(true)
+          return
+        }
+        const { nodes, plan } = node.of.follow(node)
+        for (const next of nodes) this.#enterNode(entry, next)
+        if (!plan) return
+        const stance = sweep.stances.indexOf(node.of.stance)
+        const inner = plan.classes.map((choice) => sweep.bounds.inner(choice, node.of.stance.stance, plan.pushes))
+        const sum = inner.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+        const bound = Math.max(entry.bound, plan.points + node.of.stance.points + sum)
+        const [first, second] = plan.motif
+        const looked = plan.classes.length
+        this.#enter({ stage: 'bounded', bound, scheme, a: first!.row, b: second?.row ?? -1, plan, stance, looked })
         return
       }
       case 'laid': {
@@ -299,6 +343,13 @@ export class GrooveSearch {
       case 'solved':
         this.#accept(entry)
     }
+  }
+
+  #enterNode({ scheme, bound }: Entry, node: PeriodNode | undefined): void {
+    if (!node) return
+    const [first, second] = node.prefix
+    const least = Math.max(bound, node.of.boundOf(node))
+    this.#enter({ stage: 'period', bound: least, scheme, a: first?.row ?? -1, b: second?.row ?? -1, node })
   }
 
   /**
@@ -487,9 +538,9 @@ export class GrooveSearch {
     this.#free = undefined
   }
 
-  #headsOf({ scheme, a, b }: GroovePlan): string {
+  #headsOf({ scheme, motif }: GroovePlan): string {
     const { rules } = this.#problem
-    const heads = [a, b].map((pairing) => pairing && rules.headKey(pairing.cell, pairing.pattern.id))
+    const heads = motif.map((pairing) => rules.headKey(pairing.cell, pairing.pattern.id))
     return `${scheme.row} ${heads.join()}`
   }
 
