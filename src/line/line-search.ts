@@ -9,11 +9,12 @@ import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
 import type { RuleInForce } from './rule.ts'
-import { type SlotAlternatives, walkAlternatives, walkDies, walking } from './walk.ts'
+import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { walkPlan } from './walk-plan.ts'
 import type { Surprise, WalkRequest } from './walk-problem.ts'
 import type { WalkTable } from './walk-table.ts'
+import { type SlotAlternatives, walkAlternatives } from './walk-written.ts'
 
 /** What lines are built from. */
 export interface BuildRequest {
@@ -97,6 +98,7 @@ export function searchOf(request: BuildRequest): Search {
         slots: plan.slots,
         planTerms: plan.terms,
         repeats: plan.repeats,
+        repeatedBars: plan.repeatedBars,
         table: way.table,
         instrument,
         frets,

@@ -15,6 +15,8 @@ export type WalkPlan =
       readonly terms: readonly PlanTerm[]
       /** for each sounded slot, the one that it repeats, as an index; `undefined` where no bar is played again as it was */
       readonly repeats: readonly number[] | undefined
+      /** for each bar, the first that is the same */
+      readonly repeatedBars: readonly number[]
     }
   | { readonly ok: false; readonly barIndex: number }
 
@@ -73,6 +75,7 @@ export function walkPlan(
     ok: true,
     slots,
     terms: plan.terms,
+    repeatedBars: repeats,
     repeats: isPlayedAgain ? repeatedSlots(form, sounded, repeats) : undefined,
   }
 }

@@ -52,6 +52,8 @@ export interface WalkRequest {
   readonly difference: number
   /** for each sounded slot, the slot whose note it has too, as an index; absent: each has its own */
   readonly repeats?: readonly number[] | undefined
+  /** for each bar, the first that is the same; with `repeats` */
+  readonly repeatedBars?: readonly number[] | undefined
   /** where a sounded slot has to be fretted; absent: anywhere */
   readonly fixed?: ((index: number) => { readonly string: number; readonly fret: number } | undefined) | undefined
   /** lines are drawn by chance instead of being the cheapest */
