@@ -1,4 +1,5 @@
 import type { Form } from '../chart/form.ts'
+import { halvingFactor } from '../search/sample.ts'
 import type { Solved } from './groove-line.ts'
 import type { GroovePlans } from './groove-plan.ts'
 import type { PricedStance, Sweep, Swept } from './groove-sweep.ts'
@@ -14,6 +15,12 @@ const ELSEWHERE: readonly ((bar: number) => boolean)[] = [
   (bar) => bar % 2 === 1,
   (bar) => bar % 4 >= 2,
 ]
+
+/** A drawn line is at least half to this power as likely as the best. */
+const HALVINGS = 8
+
+/** 2^32: chance is a share of it. */
+const WHOLE = 4294967296
 
 /** Plans whose own other lines are looked for. */
 const PLANS = 2
@@ -57,9 +64,41 @@ export class Pool {
     return [...own, ...(known ? [known] : [])].sort((a, b) => a.cost - b.cost)[0]
   }
 
+  /**
+   * A line drawn by chance from the best of each plan that differs from all others: each as likely as half to the power of its distance from
+   * the best in `points`. The weights are made by multiplication only and summed in a fixed order, so that equal chance draws equal lines on
+   * every machine.
+   */
+  draw(
+    random: () => number,
+    optimum: number,
+    points: number,
+    others: readonly Earlier[],
+    share: number,
+  ): Solved | undefined {
+    this.#lines.sort((a, b) => a.cost - b.cost)
+    const factor = halvingFactor(2 * points)
+    const most = optimum + HALVINGS * points
+    const near = this.#bestOfPlans().filter(({ cost, notes }) => cost <= most && differs(notes, others, share))
+    const weights = near.map(({ cost }) => {
+      let weight = 1
+      for (let step = optimum; step < cost; step++) weight *= factor
+      return weight
+    })
+    let left = (random() / WHOLE) * weights.reduce((sum, weight) => sum + weight, 0)
+    for (const [index, weight] of weights.entries()) {
+      left -= weight
+      if (left < 0) return near[index]
+    }
+    return near.at(-1)
+  }
+
+  #bestOfPlans(): readonly Pooled[] {
+    return this.#lines.filter(({ plan }, index) => this.#lines.findIndex((one) => one.plan === plan) === index)
+  }
+
   #cheapestPlans(): readonly Pooled[] {
-    const plans = this.#lines.filter(({ plan }, index) => this.#lines.findIndex((one) => one.plan === plan) === index)
-    return plans.slice(0, PLANS)
+    return this.#bestOfPlans().slice(0, PLANS)
   }
 
   /** The best line of a plan in a stance with each note dearer, in some bars, that another line has at the same place. */

@@ -31,4 +31,14 @@ export interface GrooveRequest {
   readonly variations: number
   /** least share of all their onsets in which two lines differ, 0 to 1 */
   readonly difference: number
+  /** lines are drawn by chance instead of being the cheapest */
+  readonly surprise?: Surprise | undefined
+}
+
+/** How lines are drawn. */
+export interface Surprise {
+  /** twice the points that halve a walking line's likelihood, a whole number >= 1; grooves lie further apart */
+  readonly halfPoints: number
+  /** any whole number; the same one gives the same lines */
+  readonly seed: number
 }

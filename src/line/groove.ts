@@ -1,4 +1,5 @@
 import { Heap } from '../search/heap.ts'
+import { randomFrom } from '../search/random.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
 import type { Pairing } from './groove-pairing.ts'
@@ -6,7 +7,7 @@ import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
 import type { GroovePlan, LaidScheme } from './groove-plan.ts'
 import { differs, Pool, soundedOf } from './groove-pool.ts'
 import { type Problem, problemOf } from './groove-problem.ts'
-import type { GrooveRequest } from './groove-request.ts'
+import type { GrooveRequest, Surprise } from './groove-request.ts'
 import { comesBefore, type PricedStance, type Swept } from './groove-sweep.ts'
 import { type Earlier, vary } from './groove-vary.ts'
 
@@ -75,6 +76,9 @@ const DIVE_STANCES = 4
 
 /** Steps into the bars of a period before proving is given up. */
 const MOST_PERIOD_STEPS = 30_000
+
+/** Grooves lie so many times as far apart as walking lines, which differ note by note. */
+const POINTS_APART = 6
 
 /** For each place of a period, how many bars are combined at first, by its length. */
 const PERIOD_DIVE: Readonly<Record<number, number>> = { 2: 8, 4: 3 }
@@ -212,7 +216,7 @@ export class GrooveSearch {
   }
 
   get #wantsSeveral(): boolean {
-    return this.#request.variations > 1
+    return this.#request.variations > 1 || this.#request.surprise !== undefined
   }
 
   #nextDive(): (typeof DIVES)[number] | undefined {
@@ -288,7 +292,8 @@ export class GrooveSearch {
     }
     const entry = this.#queue.pop()
     if (!entry) {
-      this.#finish(false)
+      if (this.#request.surprise && this.#lines.length > 0) this.#draw(this.#request.surprise)
+      else this.#finish(false)
       return
     }
     const { plans, sweep } = this.#problem
@@ -455,6 +460,7 @@ export class GrooveSearch {
     const { plans, sweep } = this.#problem
     const { form, difference } = this.#request
     const notes = soundedOf(form, sweep, swept)
+    if (this.#request.surprise && this.#lines.length > 0) return
     if (differs(notes, this.#earlier, difference)) {
       this.#take({ plan, swept }, this.#open)
       return
@@ -480,11 +486,31 @@ export class GrooveSearch {
     for (const entry of this.#later) this.#queue.push(entry)
     this.#later = []
     this.#earlier.push(soundedOf(this.#request.form, this.#problem.sweep, solved.swept))
-    if (this.#lines.length >= this.#request.variations) this.#finish(false)
+    // A drawn line comes after the best is known and others are gathered.
+    const isDrawn = this.#request.surprise && !this.#isGathered
+    if (this.#lines.length >= this.#request.variations && !isDrawn) this.#finish(false)
+  }
+
+  /** Draws lines by chance from those that are known. */
+  #draw({ halfPoints, seed }: Surprise): void {
+    const { difference, variations } = this.#request
+    const optimum = this.#lines[0]!.cost
+    const random = randomFrom(seed)
+    this.#lines.length = 0
+    this.#earlier.length = 0
+    while (!this.#done) {
+      const next = this.#pool.draw(random, optimum, (POINTS_APART * halfPoints) / 2, this.#earlier, difference)
+      if (next) this.#take(next, optimum)
+      if (!next || this.#lines.length === variations) this.#finish(this.#lines.length < variations)
+    }
   }
 
   /** Takes the lines that are missing from those that are known. */
   #fillUp(): void {
+    if (this.#request.surprise) {
+      this.#draw(this.#request.surprise)
+      return
+    }
     const least = Math.min(this.#open, this.#queue.first?.bound ?? IMPOSSIBLE)
     // Whatever comes after these is not proven either.
     this.#open = least
