@@ -10,6 +10,7 @@ import type { Span } from '../chart/span.ts'
 import type { FileRequest, ReadPage } from '../compose-messages.ts'
 import type { Clash } from '../line/clash.ts'
 import { differenceOf } from '../line/difference.ts'
+import { looseningEdit } from '../line/rule-edit.ts'
 import { PARTS } from '../music/arrangement.ts'
 import { isCompound } from '../music/metre.ts'
 import type { ChangesEditor, HistoryChanged, TextChanged } from '../ui/changes-editor.ts'
@@ -60,6 +61,8 @@ const LEAF_NAMES: Readonly<Record<Leaf, string>> = {
 
 const STAYS = ' The last line stays.'
 const STAYS_OVER_OLD_CHORDS = ' The last line stays, over the chords before.'
+/** What a way out that loosens a rule is called: this, and its sentence. */
+const LOOSEN = 'loosen '
 const NOTHING_SAID: readonly Diagnostic[] = []
 /** Laid beside the page when it is built. */
 const LICENCES = import.meta.env.PROD ? './licences.txt' : ''
@@ -311,13 +314,16 @@ export class LinewrightPage extends LitElement {
     const { clash, fault, lines, drawnForm, page } = this.session
     const stays = lines.length === 0 ? '' : chordsOf(drawnForm) === chordsOf(page?.form) ? STAYS : STAYS_OVER_OLD_CHORDS
     const isVocabulary = clash?.rules.length === 0
-    const { cells, patterns } = isVocabulary ? parseChart(this.#text).chart : {}
+    const { chart } = parseChart(this.#text)
+    const { cells, patterns } = isVocabulary ? chart : {}
+    const loosenings = (clash?.loosen ?? []).filter((sentence) => looseningEdit(chart, sentence))
     const ways: readonly WayOut[] = [
       ...(fault === undefined ? [] : [{ id: 'again', name: 'Try again' }]),
       ...(cells ? [{ id: 'cells', name: 'Use the feel’s own cells' }] : []),
       ...(patterns ? [{ id: 'patterns', name: 'Use the feel’s own patterns' }] : []),
+      ...loosenings.map((sentence) => ({ id: LOOSEN + sentence, name: sentence })),
     ]
-    const help = clash && !isVocabulary ? `Loosen one: ${clash.loosen.join('; ')}.` : ''
+    const help = loosenings.length > 0 ? 'Put in its place one of these:' : ''
     return html`<clash-note
       .sentence=${`${trouble}${stays}`}
       .help=${help}
@@ -497,8 +503,14 @@ export class LinewrightPage extends LitElement {
     this.#edit([{ from: 0, to: this.#text.length, insert: opening }])
   }
 
+  #loosened(id: string): TextEdit | undefined {
+    return id.startsWith(LOOSEN) ? looseningEdit(parseChart(this.#text).chart, id.slice(LOOSEN.length)) : undefined
+  }
+
   readonly #wayOutChosen = ({ detail: { id } }: CustomEvent<WayOutChosen>): void => {
-    if (id === 'cells' || id === 'patterns') this.#edit([vocabularyEdit(this.#text, id, [])])
+    const isWord = id === 'cells' || id === 'patterns'
+    const edit = isWord ? vocabularyEdit(this.#text, id, []) : this.#loosened(id)
+    if (edit) this.#edit([edit])
     else this.#running.setText(this.#text)
   }
 
