@@ -46,8 +46,11 @@ export function chargesOf(
   for (const rule of rules) {
     const { test, strength } = rule
     const broken: number[] = []
-    if (test.looksAt === 'note') for (const [at, place] of places.entries()) if (!test.allows(place)) broken.push(at)
+    const isBound = (at: number): boolean => binds(rule, notes[at]!.slot.barIndex)
+    if (test.looksAt === 'note')
+      for (const [at, place] of places.entries()) if (isBound(at) && !test.allows(place)) broken.push(at)
     for (const { from, to } of steps) {
+      if (!isBound(to)) continue
       if (test.looksAt === 'pair' && !test.allows(places[from]!, places[to]!)) broken.push(to)
       if (test.looksAt !== 'hand') continue
       const [one, other] = [notes[from]!, notes[to]!]
@@ -56,12 +59,11 @@ export function chargesOf(
       if (!test.allows({ frets, fromOpen: one.fret === 0, seconds: ticks * secondsPerTick })) broken.push(to)
     }
     if (test.looksAt === 'memory') {
-      const least = leastBroken(test, places, steps, loop, (at) => binds(rule, notes[at]!.slot.barIndex))
+      const least = leastBroken(test, places, steps, loop, isBound)
       if (!least) return undefined
       broken.push(...least)
     }
     for (const at of broken) {
-      if (!binds(rule, notes[at]!.slot.barIndex)) continue
       if (strength === 'must') return undefined
       charges[at]!.push({ rule: rule.id, points: strength })
     }

@@ -245,6 +245,8 @@ export class Sweep {
       const out = handed === HANDS_ON.due && this.steps.rules.isEmpty ? HANDS_ON.nothing : handed
       const seam = after[out]
       const first = firstSlot(bar, from === HANDS_ON.push ? 1 : 0)
+      // The downbeat of a bar that is kept is struck.
+      if (first > 0 && bar.laid.kept) continue
       for (const onward of talliesOf(seam)) {
         const tally = this.steps.rules.tallied(onward, bar.laid, index)
         if (first < bar.slots.length) {

@@ -264,7 +264,7 @@ export class Voicer {
     return result.map((choices, index) => choices.map((choice) => this.#repeatedInFill(slots, result, index, choice)))
   }
 
-  /** An approach in a fill on a pitch that an earlier token of the fill has struck, not just before, pays for it. */
+  /** An approach in a fill on a note that an earlier token of the fill has struck, in any octave and not just before, pays for it. */
   #repeatedInFill(
     slots: readonly LaidSlot[],
     choices: readonly (readonly Choice[])[],
@@ -274,7 +274,9 @@ export class Voicer {
     if (choice.kind !== 'approach' || slots[index]!.source !== 'fill') return choice
     const struck = slots.some(
       (slot, earlier) =>
-        earlier < index - 1 && slot.source === 'fill' && choices[earlier]!.every(({ pitch }) => pitch === choice.pitch),
+        earlier < index - 1 &&
+        slot.source === 'fill' &&
+        choices[earlier]!.every(({ pitch }) => pitchClassOf(pitch) === pitchClassOf(choice.pitch)),
     )
     if (!struck) return choice
     return { ...choice, terms: [...choice.terms, { rule: 'fill-repeats', points: GROOVE_POINTS.fillRepeats }] }

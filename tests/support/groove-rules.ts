@@ -96,13 +96,11 @@ export function breachesOf(request: GrooveRequest, line: GrooveLine, rule: RuleI
       return bars.filter((bar) => {
         const struck = notes.filter((note) => note.slot.barIndex === bar.index)
         const wanted = test.cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
-        // A push before the bar may have taken its downbeat.
-        const skip = struck.length === wanted.length ? 0 : 1
         return !(
-          struck.length + skip === wanted.length &&
+          struck.length === wanted.length &&
           struck.every((note, i) => {
             const tick = note.slot.startTick - bar.startTick
-            return tick === wanted[i + skip]!.tick && note.pitch === test.pitches[i + skip]
+            return tick === wanted[i]!.tick && note.pitch === test.pitches[i]
           })
         )
       }).length

@@ -519,7 +519,10 @@ function strikesAgain(line: GrooveLine, played: readonly Planned[], index: numbe
   const { bar, source } = played[index]!
   return played.some(
     (one, i) =>
-      one.bar === bar && one.source === source && i < index - 1 && line.notes[i]!.pitch === line.notes[index]!.pitch,
+      one.bar === bar &&
+      one.source === source &&
+      i < index - 1 &&
+      (line.notes[i]!.pitch - line.notes[index]!.pitch) % 12 === 0,
   )
 }
 
