@@ -15,20 +15,21 @@ export interface Clash {
 
 const MOST_LOOSENINGS = 3
 
-/** So often at most it is tried whether a loosening helps. */
-const MOST_TRIES = 60
+/** Says at which bar no line can go on under some rules; `undefined` if there is a line. */
+interface Mortal {
+  dies(rules: readonly RuleInForce[]): number | undefined
+}
 
 /**
  * The smallest set of musts that clash, the newest blamed first; the bars where they do; and the single loosenings that help, each
  * tried. Only musts can clash.
  *
  * @param barIndex  a bar at which no line can go on
- * @param search    says at which bar no line can go on under some rules; `undefined` if there is a line
  */
 export function clashOf(
   { form, rules }: { readonly form: Form; readonly rules: readonly RuleInForce[] },
   barIndex: number,
-  search: { dies(rules: readonly RuleInForce[]): number | undefined },
+  search: Mortal,
 ): Clash {
   const canObey = (some: readonly RuleInForce[]): boolean => search.dies(some) === undefined
   const musts = rules.filter((rule) => rule.strength === 'must')
@@ -43,7 +44,7 @@ export function clashOf(
     const message = `No line at bar ${number}: the cells and patterns chosen cannot be played there.`
     return { rules: [], bars: [number], message, loosen: [] }
   }
-  const bars = barsOf(blamed, form, barIndex, canObey).map((index) => form.bars[index]!.number)
+  const bars = barsOf(blamed, form, barIndex, search).map((index) => form.bars[index]!.number)
   const { loosen, isAll } = looseningsOf(blamed, musts, canObey)
   const sentences = blamed.map((rule) => `${rule.sentence} (must)`)
   const said = sentences.map((sentence) => `"${sentence}"`).join(' and ')
@@ -68,20 +69,22 @@ function listed(numbers: readonly number[]): string {
   return stretches.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ')
 }
 
-/** A smallest set of bars in which the rules clash when they bind nowhere else; the earliest are blamed first. */
-function barsOf(
-  blamed: readonly RuleInForce[],
-  form: Form,
-  barIndex: number,
-  canObey: (rules: readonly RuleInForce[]) => boolean,
-): readonly number[] {
+/** A smallest set of bars in which the rules clash when they bind nowhere else: next to where they die, or else the earliest. */
+function barsOf(blamed: readonly RuleInForce[], form: Form, barIndex: number, search: Mortal): readonly number[] {
   const bound = form.bars.map(({ index }) => index).filter((index) => blamed.some((rule) => bindsBar(rule, index)))
-  const only = (bars: readonly number[]) => {
+  const canObeyIn = (bars: readonly number[]): boolean => {
     const ranges = bars.map((index): BarRange => ({ from: index, to: index + 1 }))
-    return blamed.map((rule) => (isOfWhole(rule) ? rule : within(rule, ranges)))
+    return search.dies(blamed.map((rule) => (isOfWhole(rule) ? rule : within(rule, ranges)))) === undefined
   }
-  const bars = smallestConflict([...bound].reverse(), (some) => canObey(only(some)))
-  return bars && bars.length > 0 ? [...bars].sort((a, b) => a - b) : [barIndex]
+  const dead = search.dies(blamed) ?? barIndex
+  for (const near of [[dead], [dead - 1, dead], [dead, dead + 1]]) {
+    const there = near.filter((index) => bound.includes(index))
+    if (there.length < near.length || canObeyIn(there)) continue
+    const bars = smallestConflict(there, canObeyIn)
+    if (bars && bars.length > 0) return bars
+  }
+  const bars = smallestConflict([...bound].reverse(), canObeyIn)
+  return bars && bars.length > 0 ? [...bars].sort((a, b) => a - b) : [dead]
 }
 
 function bindsBar({ bars }: RuleInForce, index: number): boolean {
@@ -117,42 +120,30 @@ function looseningsOf(
   return { loosen: all.slice(0, MOST_LOOSENINGS), isAll }
 }
 
-/** The first of each row of milder rules that helps, those a few steps away before others. A row asks less and less. */
+/** The first of each row of milder rules that helps, those fewest steps away before others. A row asks less and less. */
 function milderOf(
   rules: readonly RuleInForce[],
   helps: (rule: RuleInForce, milder: RuleInForce) => boolean,
 ): readonly RuleInForce[] {
-  const rows = rules.flatMap((rule) => (rule.milder?.() ?? []).map((row) => ({ rule, row, failed: 0, done: false })))
-  const found: RuleInForce[] = []
-  let tries = 0
-  const tryAt = (place: (typeof rows)[number], step: number): boolean => {
-    tries++
-    return helps(place.rule, place.row[step - 1]!)
-  }
-  // Steps of 1, 2, 4, 8 … along all rows at once; where one helps, back to the first that does.
-  for (let step = 1; rows.some(({ done }) => !done) && found.length < MOST_LOOSENINGS; step *= 2) {
-    for (const place of rows) {
-      if (place.done || tries >= MOST_TRIES) {
-        place.done = true
-        continue
+  const found: { readonly rule: RuleInForce; readonly steps: number }[] = []
+  for (const rule of rules) {
+    for (const row of rule.milder?.() ?? []) {
+      // If the mildest does not help, none does.
+      if (row.length === 0 || !helps(rule, row.at(-1)!)) continue
+      let failed = 0
+      let works = row.length
+      // Most often a few steps are enough.
+      for (let step = 1; step < works; step *= 2) {
+        if (helps(rule, row[step - 1]!)) works = step
+        else failed = step
       }
-      const { row } = place
-      const last = Math.min(step, row.length)
-      place.done = last === row.length
-      if (last === place.failed || row.length === 0) continue
-      if (!tryAt(place, last)) {
-        place.failed = last
-        continue
+      while (works - failed > 1) {
+        const middle = (works + failed) >> 1
+        if (helps(rule, row[middle - 1]!)) works = middle
+        else failed = middle
       }
-      place.done = true
-      let works = last
-      while (works - place.failed > 1 && tries < MOST_TRIES) {
-        const middle = (works + place.failed) >> 1
-        if (tryAt(place, middle)) works = middle
-        else place.failed = middle
-      }
-      found.push(row[works - 1]!)
+      found.push({ rule: row[works - 1]!, steps: works })
     }
   }
-  return found
+  return found.sort((a, b) => a.steps - b.steps).map(({ rule }) => rule)
 }
