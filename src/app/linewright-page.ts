@@ -323,7 +323,7 @@ export class LinewrightPage extends LitElement {
       ...(patterns ? [{ id: 'patterns', name: 'Use the feel’s own patterns' }] : []),
       ...loosenings.map((sentence) => ({ id: LOOSEN + sentence, name: sentence })),
     ]
-    const help = loosenings.length > 0 ? 'Put in its place one of these:' : ''
+    const help = loosenings.length > 0 ? 'Put one of these in place of its rule' : ''
     return html`<clash-note
       .sentence=${`${trouble}${stays}`}
       .help=${help}

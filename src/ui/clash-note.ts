@@ -19,7 +19,7 @@ export interface WayOutChosen {
 @customElement('clash-note')
 export class ClashNote extends LitElement {
   @property() sentence = ''
-  /** what would help, in words; empty: nothing is known */
+  /** what the ways out are, to one who hears them */
   @property() help = ''
   @property({ attribute: false }) ways: readonly WayOut[] = []
 
@@ -33,6 +33,7 @@ export class ClashNote extends LitElement {
         height: 100%;
         padding-top: 12px;
         overflow: auto;
+        container-type: inline-size;
         border-top: 1px solid var(--hair);
       }
       :host::before {
@@ -60,20 +61,45 @@ export class ClashNote extends LitElement {
         flex-wrap: wrap;
         gap: 8px;
       }
+      /* Beside the sentence, where there is room and a pointer: all is in sight. */
+      @media (pointer: fine) {
+        @container (min-width: 44rem) {
+          .beside {
+            display: grid;
+            grid-template-columns: minmax(0, 1fr) auto;
+            gap: 0 2rem;
+          }
+          .ways {
+            flex-flow: column;
+            align-items: stretch;
+            gap: 3px;
+            margin-top: -3px;
+          }
+          .ways button {
+            min-height: 24px;
+            padding-block: 0;
+            text-align: start;
+          }
+        }
+      }
     `,
     still,
   ]
 
   protected override render(): TemplateResult {
+    const { ways } = this
     return html`
-      <div role="alert">
-        <p><span class="sign" aria-hidden="true">‡</span> ${this.sentence}</p>
-        ${this.help === '' ? nothing : html`<p>${this.help}</p>`}
+      <div class="beside">
+        <div role="alert"><p><span class="sign" aria-hidden="true">‡</span> ${this.sentence}</p></div>
+        ${
+          ways.length === 0
+            ? nothing
+            : html`<div class="ways" role="group" aria-label=${this.help || 'What would help'}>${ways.map(
+                ({ id, name }) =>
+                  html`<button class="box" @click=${() => tell(this, 'way-out-chosen', { id } satisfies WayOutChosen)}>${name}</button>`,
+              )}</div>`
+        }
       </div>
-      <div class="ways">${this.ways.map(
-        ({ id, name }) =>
-          html`<button class="box" @click=${() => tell(this, 'way-out-chosen', { id } satisfies WayOutChosen)}>${name}</button>`,
-      )}</div>
     `
   }
 }
