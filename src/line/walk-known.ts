@@ -6,8 +6,8 @@ import { type Neck, neckOf } from './neck.ts'
 import { type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-step.ts'
 import type { WalkTable } from './walk-table.ts'
 
-/** Tables of one neck before it is begun anew: an evening of editing stays far below. */
-const MOST_TABLES = 20_000
+/** Bytes of one neck's tables, about, before it is begun anew: an evening of editing stays below. */
+const MOST_BYTES = 32 * 1024 * 1024
 
 /**
  * What building walking lines leaves behind for the next time: tables, tracks and layers that are asked for again are the same
@@ -30,7 +30,7 @@ export class KnownWalks {
   neck(table: WalkTable, instrument: Instrument, frets: { readonly from: number; readonly to: number }): KnownNeck {
     const key = `${this.identities.of(table)} ${instrument.open} ${instrument.frets} ${instrument.hand} ${frets.from}-${frets.to}`
     let known = this.#necks.get(key)
-    if (!known || known.size > MOST_TABLES) {
+    if (!known || known.bytes > MOST_BYTES) {
       known = new KnownNeck(table, neckOf(instrument, frets))
       if (this.#necks.size > 8) this.#necks.clear()
       this.#necks.set(key, known)
@@ -67,6 +67,7 @@ export class KnownNeck {
   readonly #named = new Map<string, Int32Array>()
   readonly #equal = new Map<string, Int32Array>()
   readonly #handRules = new Map<string, HandRuleCosts>()
+  #tableBytes = 0
 
   constructor(table: WalkTable, neck: Neck) {
     this.neck = neck
@@ -78,23 +79,29 @@ export class KnownNeck {
       for (let move = 0; move < MOVES; move++) this.after[before * MOVES + move] = costAfter(table.after, before, move)
   }
 
-  get size(): number {
-    return this.#named.size + this.#equal.size + this.tracks.steps.size
+  /** What its tables, tracks and steps take, about. */
+  get bytes(): number {
+    return this.#tableBytes + 500 * this.tracks.steps.size + 20_000 * this.tracks.layers.size
   }
 
   /** The table of a name. */
   readonly named = (name: string, make: () => Int32Array): Int32Array => {
-    const known = this.#named.get(name) ?? make()
-    this.#named.set(name, known)
-    return known
+    const known = this.#named.get(name)
+    if (known) return known
+    const made = make()
+    this.#tableBytes += made.byteLength
+    this.#named.set(name, made)
+    return made
   }
 
   /** The table that equals this one. */
   readonly equal = (costs: Int32Array): Int32Array => {
     const key = costs.join()
-    const known = this.#equal.get(key) ?? costs
-    this.#equal.set(key, known)
-    return known
+    const known = this.#equal.get(key)
+    if (known) return known
+    this.#tableBytes += costs.byteLength + 2 * key.length
+    this.#equal.set(key, costs)
+    return costs
   }
 
   handRules(name: string, make: () => HandRuleCosts): HandRuleCosts {
