@@ -17,7 +17,7 @@ const THROUGHOUT = 0.7
 export function grooveDifferenceOf(line: GrooveLine, other: GrooveLine, bars: readonly FormBar[]): string {
   const differing = bars.filter(({ index }) => heard(line, index) !== heard(other, index))
   if (differing.length === 0) return ''
-  const [a, b] = [line.plan.motif[0]!, other.plan.motif[0]!]
+  const [a, b] = [line.plan.a, other.plan.a]
   if (a.row !== b.row) return a.cell !== b.cell ? 'another rhythm' : figureWords(line)
   const [answer, otherAnswer] = [line.plan.motif[1], other.plan.motif[1]]
   if (answer && answer.row !== otherAnswer?.row) return otherAnswer ? 'another answer' : 'with an answer'
@@ -46,9 +46,7 @@ function meanIn({ notes }: GrooveLine, bars: readonly FormBar[]): Pitch {
 
 /** The figure of a groove by what is heard most in it beside the root. */
 function figureWords({ plan }: GrooveLine): string {
-  const degrees = plan.motif[0]!.pattern.tokens.flatMap((token) =>
-    token.kind === 'degree' && !token.next ? [token] : [],
-  )
+  const degrees = plan.a.pattern.tokens.flatMap((token) => (token.kind === 'degree' && !token.next ? [token] : []))
   const has = (number: number) => degrees.some((token) => (token.number - 1) % 7 === number - 1)
   const hasOctave = degrees.some((token) => token.number === 8 || (token.number === 1 && token.octave > 0))
   if (degrees.every((token) => token.number === 1 && token.octave === 0)) return 'on the root alone'

@@ -10,7 +10,7 @@ import type { GroovePlan } from './groove-plan.ts'
 import type { Problem } from './groove-problem.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { headPatternOf, slotOf } from './groove-standing.ts'
-import { type Swept, stanceTerms } from './groove-sweep.ts'
+import { changesPairing, type Swept, stanceTerms } from './groove-sweep.ts'
 import type { Role } from './groove-table.ts'
 import { anchorsOf, type Choice, choiceAt } from './groove-voice.ts'
 import type { CostTerm, SearchedLine, SearchedNote } from './line.ts'
@@ -109,7 +109,13 @@ export function lineOf(
     ...stanceTerms(table, register.lowest, stance),
     ...(rules.tallyTerms(swept.tally) ?? []),
   ]
-  for (const [barIndex, bar] of bars.entries()) for (const term of bar.terms) terms.push({ ...term, barIndex })
+  for (const [barIndex, bar] of bars.entries()) {
+    for (const term of bar.terms)
+      if (!rules.isKeptAfterAll(term.rule, barIndex, notes)) terms.push({ ...term, barIndex })
+    const before = bars[barIndex - 1]
+    if (plan.change && before && changesPairing(before, bar))
+      terms.push({ rule: 'motif-changes', points: plan.change, barIndex })
+  }
   const written = bars.flatMap((bar, barIndex) =>
     bar.ghosts.map((onset): Slot => {
       const context = contexts[barIndex]!
@@ -144,7 +150,7 @@ export function lineOf(
     provenWithin: provenWithin + Math.max(0, cost - swept.cost - plan.points),
     plan: {
       scheme: plan.scheme.row,
-      a: plan.motif[0]!,
+      a: plan.motif[0] ?? bars.find((bar) => bar.pairing)?.pairing ?? problem.pairings[0]!,
       b: plan.motif[1],
       motif: plan.motif,
       figures: bars.map((bar) => bar.figure),

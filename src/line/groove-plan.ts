@@ -29,6 +29,8 @@ export interface GroovePlan {
   readonly scheme: LaidScheme
   /** the bars it is made of, by part: the groove, its answer, or all bars of a period */
   readonly motif: readonly Pairing[]
+  /** where each bar is made by itself, what a change costs */
+  readonly change?: number
   /** for each class of bars of the scheme, what they may be */
   readonly classes: readonly BarChoice[]
   /** some bar may push the next downbeat */
@@ -119,6 +121,8 @@ export class GroovePlans {
   readonly schemes: readonly LaidScheme[]
   /** bars of the period that is asked for; 0: as the schemes have it */
   readonly period: number
+  /** each bar is made by itself */
+  readonly isFree: boolean
 
   constructor(
     form: Form,
@@ -130,7 +134,8 @@ export class GroovePlans {
     motif: Motif,
   ) {
     this.#table = table
-    this.period = motif.period ?? 0
+    this.period = motif.strictness === 'free' ? 0 : (motif.period ?? 0)
+    this.isFree = motif.strictness === 'free'
     this.#rules = rules
     this.#contexts = contexts
     this.#fills = readFigures(table.fills, 0)
@@ -232,6 +237,28 @@ export class GroovePlans {
     const variation = sumOf(motif.slice(1).map((pairing) => this.differencePoints(motif[0]!, pairing)))
     const plan = this.#plan(scheme, motif, variation)
     return this.#rules.canCount(this.alternativesOf(plan)) ? plan : undefined
+  }
+
+  /**
+   * The plan in which each bar is made by itself, of the pairings that cost the least there without the neck.
+   *
+   * @param most  how many pairings for a bar
+   * @returns     with what a bar of any other pairing costs at least, by class
+   */
+  freePlan(scheme: LaidScheme, most: number): { readonly plan: GroovePlan; readonly beyond: readonly number[] } {
+    const beyond: number[] = []
+    const classes = scheme.classes.map(({ bar }): BarChoice => {
+      const place = scheme.places[bar]!
+      const all = this.#cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
+      all.sort((x, y) => x.least - y.least)
+      beyond.push(all[most]?.least ?? IMPOSSIBLE)
+      const bars = [...new Set(all.slice(0, most).flatMap((choice) => choice.bars))]
+      return { bars, least: all[0]?.least ?? IMPOSSIBLE, pushes: bars.some((laid) => laid.tiedOver) }
+    })
+    const terms = scheme.points > 0 ? [{ rule: 'scheme', points: scheme.points }] : []
+    const pushes = classes.some((choice) => choice.pushes)
+    const { change } = this.#table
+    return { plan: { scheme, motif: [], change, classes, pushes, terms, points: scheme.points }, beyond }
   }
 
   /** What the bars of a part of a scheme may be if a pairing is played in it, fills among them, and how many there are of each. */

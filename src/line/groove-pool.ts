@@ -113,7 +113,10 @@ export class Pool {
       const at = this.#form.bars[barIndex]!.startTick + tick
       return PENALTY * others.filter(({ pitches }) => pitches.get(at) === pitch).length
     }
-    const swept = this.#sweep.solve(this.#plans.alternativesOf(plan), priced, undefined, dearer)
+    const swept = this.#sweep.solve(this.#plans.alternativesOf(plan), priced, undefined, {
+      dearer,
+      change: plan.change,
+    })
     if (!swept) return undefined
     const notes = soundedOf(this.#form, this.#sweep, swept)
     const extra = notes.ticks.flatMap((ticks, barIndex) => {

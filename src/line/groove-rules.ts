@@ -314,6 +314,26 @@ export class GrooveRules {
     return terms
   }
 
+  /** Whether what a bar was charged for not being kept falls away, since its notes turned out to be those that are kept. */
+  isKeptAfterAll(
+    id: string,
+    barIndex: number,
+    notes: readonly {
+      readonly slot: { readonly startTick: number; readonly barIndex: number }
+      readonly pitch: Pitch
+    }[],
+  ): boolean {
+    const struck = notes.filter((note) => note.slot.barIndex === barIndex)
+    const start = this.#form.bars[barIndex]!.startTick
+    return this.keptBars.some(({ test, ...rule }) => {
+      if (rule.id !== id || !binds(rule, barIndex)) return false
+      const onsets = test.cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
+      const isSame = (note: (typeof struck)[number], at: number): boolean =>
+        note.slot.startTick - start === onsets[at]!.tick && note.pitch === test.pitches[at]
+      return onsets.length === struck.length && struck.every(isSame)
+    })
+  }
+
   /** Whether a rule about whole bars binds a bar. */
   bindsBar(context: BarContext): boolean {
     return [...this.#bars, ...this.keptBars].some((rule) => binds(rule, context.index))

@@ -68,8 +68,15 @@ export interface Course {
   readonly stance: Stance
   /** `undefined`: open, or closed to whichever first note is nearest */
   readonly closing: Start | undefined
+  readonly extra: Extra
+}
+
+/** What is charged beside the plan's own costs. */
+export interface Extra {
   /** points on top for a pitch at a tick of a bar */
-  readonly dearer?: Dearer | undefined
+  readonly dearer?: Dearer
+  /** points for a bar of another pairing than the one before; absent: pairings are the plan's */
+  readonly change?: number | undefined
 }
 
 /** Points on top for a pitch at a tick of a bar. */
@@ -101,6 +108,9 @@ export class Sweep {
   readonly bounds: Bounds
   /** all there are, the cheapest first */
   readonly stances: readonly PricedStance[]
+
+  /** by seam, its heads by how they are reached */
+  readonly #kinds = new WeakMap<Seam, Map<string, HeadKind>>()
 
   /** the bar at which the sweep that came furthest died; `undefined` while none did */
   deadBar: number | undefined
@@ -137,10 +147,10 @@ export class Sweep {
    * The best line of a plan in a stance, or `undefined` if there is none that costs at most `limit` (if there is one). Ties are told apart by pitch,
    * string, fret and hand, earlier notes first.
    */
-  solve(plan: Alternatives, priced: PricedStance, limit: number | undefined, dearer?: Dearer): Swept | undefined {
-    if (limit !== undefined) return this.#solve(plan, priced, this.atLeast(plan, priced), limit, dearer)
+  solve(plan: Alternatives, priced: PricedStance, limit: number | undefined, extra: Extra = {}): Swept | undefined {
+    if (limit !== undefined) return this.#solve(plan, priced, this.atLeast(plan, priced), limit, extra)
     const nothing = [...plan, []].map(() => priced.points)
-    return this.#solve(plan, priced, nothing, IMPOSSIBLE - 1, dearer)
+    return this.#solve(plan, priced, nothing, IMPOSSIBLE - 1, extra)
   }
 
   #solve(
@@ -148,12 +158,12 @@ export class Sweep {
     { stance, points }: PricedStance,
     before: readonly number[],
     limit: number,
-    dearer: Dearer | undefined,
+    extra: Extra,
   ): Swept | undefined {
     if (before.at(-1)! > limit) return undefined
     // Without a loop one sweep is enough. With one, a sweep closed to whichever first note is nearest is a bound, and the sweeps
     // closed to each first note are exact.
-    const open: Course = { plan, stance, closing: undefined, dearer }
+    const open: Course = { plan, stance, closing: undefined, extra }
     const seams = this.sweep(open, before, limit)
     if (!seams) return undefined
     const starts = this.starts(seams[0]![HANDS_ON.nothing], points).filter((start) => start.cost <= limit)
@@ -162,7 +172,7 @@ export class Sweep {
     for (const start of starts) {
       const most = best ? best.cost - 1 : limit
       if (start.cost > most) break
-      const closed: Course = { plan, stance, closing: start, dearer }
+      const closed: Course = { plan, stance, closing: start, extra }
       const exact = this.sweep(closed, before, most)
       const found = exact && this.starts(exact[0]![HANDS_ON.nothing], points).find((one) => isSameStart(one, start))
       if (exact && found && found.cost <= most) best = this.#trace(closed, exact, found)
@@ -261,7 +271,7 @@ export class Sweep {
         for (const head of seam.heads) {
           if (head.tally !== onward) continue
           const toGo = head.toGo.slice()
-          addToAll(toGo, points)
+          addToAll(toGo, points + changePoints(course, bar, entered(head)))
           heads.push({ ...head, passed: [here, ...head.passed], toGo, tally })
         }
         const rest = seam.rests.find((one) => one.tally === onward)
@@ -304,12 +314,57 @@ export class Sweep {
     if (bar.laid.context.silenceAfter && !steps.rules.judgeSteps)
       // After silence the line begins afresh.
       costs.fill(Math.min(...heads.map((head) => leastOf(head.toGo)), IMPOSSIBLE))
-    else for (const head of heads) steps.back(last, slotOfHead(head), steps.over(bar, entryOf(head)), head.toGo, costs)
+    else if (course.extra.change === undefined)
+      for (const head of heads) steps.back(last, slotOfHead(head), steps.over(bar, entryOf(head)), head.toGo, costs)
+    else
+      for (const { head, toGo } of this.#changing(course, bar, seam, onward))
+        steps.back(last, slotOfHead(head), steps.over(bar, entryOf(head)), toGo, costs)
     if (rest < IMPOSSIBLE) {
       const end = this.#endCosts(course, index, bar, last)
       for (let i = 0; i < costs.length; i++) costs[i] = Math.min(costs[i]!, rest + end[i]!)
     }
     return costs
+  }
+
+  /** Heads that are reached alike taken together: the least of what follows them, with what it costs to change the pairing. */
+  #changing(
+    course: Course,
+    bar: VoicedBar,
+    seam: Seam,
+    onward: Tally,
+  ): readonly { readonly head: Head; readonly toGo: Int32Array }[] {
+    let kinds = this.#kinds.get(seam)
+    if (!kinds) {
+      kinds = new Map()
+      this.#kinds.set(seam, kinds)
+      for (const head of seam.heads) {
+        const key = `${head.tally} ${head.barIndex} ${head.passed.length} ${kindOf(slotOfHead(head))}`
+        const kind = kinds.get(key) ?? { head, tally: head.tally, least: new Map() }
+        kinds.set(key, kind)
+        const row = entered(head).laid.pairing?.row
+        const least = kind.least.get(row)
+        if (least) for (const [i, cost] of head.toGo.entries()) least[i] = Math.min(least[i]!, cost)
+        else kind.least.set(row, head.toGo.slice())
+      }
+      for (const kind of kinds.values()) {
+        const all = new Int32Array(kind.head.toGo.length).fill(IMPOSSIBLE)
+        for (const costs of kind.least.values())
+          for (let i = 0; i < all.length; i++) all[i] = Math.min(all[i]!, costs[i]!)
+        kind.all = all
+      }
+    }
+    const own = bar.laid.pairing?.row
+    return [...kinds.values()].flatMap(({ head, tally, least, all }) => {
+      if (tally !== onward || !all) return []
+      const toGo = all.slice()
+      if (own === undefined) return [{ head, toGo }]
+      addToAll(toGo, course.extra.change!)
+      for (const row of [own, undefined]) {
+        const same = least.get(row)
+        if (same) for (let i = 0; i < toGo.length; i++) toGo[i] = Math.min(toGo[i]!, same[i]!)
+      }
+      return [{ head, toGo }]
+    })
   }
 
   /** From the last note of the form: nothing, or the step that closes the loop. */
@@ -380,7 +435,7 @@ export class Sweep {
         state = found.state
         notes.push({ barIndex, bar, slot: slot + 1, candidate, state })
       }
-      at = this.#followOver(bar, seam, onward, candidate, state, exit[candidate * states + state]!)
+      at = this.#followOver(course, bar, seam, onward, candidate, state, exit[candidate * states + state]!)
       if (!at) take(seam.rests.find((rest) => rest.tally === onward)?.silent ?? [])
     }
     return { cost: start.cost, stance: course.stance, bars, notes, tally: start.tally }
@@ -407,6 +462,7 @@ export class Sweep {
 
   /** The same over the bar line; `undefined` where nothing more sounds. */
   #followOver(
+    course: Course,
     bar: VoicedBar,
     seam: Seam,
     onward: Tally,
@@ -419,7 +475,8 @@ export class Sweep {
     let least = Number.POSITIVE_INFINITY
     const offer = (head: Head, next: number, into: number, cost: number): void => {
       const grip = slotOfHead(head).grips[next]!
-      if (cost + head.toGo[next * steps.states + into]! !== wanted || grip >= least) return
+      const sum = cost + head.toGo[next * steps.states + into]! + changePoints(course, bar, entered(head))
+      if (sum !== wanted || grip >= least) return
       best = { head, candidate: next, state: into }
       least = grip
     }
@@ -472,6 +529,38 @@ export function entryOf({ bar, first, passed }: Head): { bar: VoicedBar; first: 
   return { bar, first, passed: passed.reduce((sum, one) => sum + one.bar.laid.context.ticks, 0) }
 }
 
+/** Heads that are reached alike. */
+interface HeadKind {
+  readonly head: Head
+  readonly tally: Tally
+  /** by pairing, the least of what follows */
+  readonly least: Map<number | undefined, Int32Array>
+  all?: Int32Array
+}
+
+/** All of a slot that the way to it depends on. */
+function kindOf({ choices, laid }: VoicedSlot): string {
+  const rows = choices.map(({ pitch, kind, reference, sounding, octave, folded, lead, target }) =>
+    [pitch, kind, reference, sounding, octave, folded, lead, target].join(),
+  )
+  return `${laid.onset.tick} ${laid.freshInFill} ${rows.join(' ')}`
+}
+
+/** The first bar of a head, one without a note perhaps. */
+function entered({ bar, passed }: Head): VoicedBar {
+  return passed[0]?.bar ?? bar
+}
+
+/** What it costs to go on with a bar of another pairing. */
+function changePoints({ extra: { change } }: Course, bar: VoicedBar, next: VoicedBar): number {
+  return change !== undefined && changesPairing(bar.laid, next.laid) ? change : 0
+}
+
+/** True if two bars are made of different pairings. */
+export function changesPairing({ pairing: one }: LaidBar, { pairing: other }: LaidBar): boolean {
+  return one !== undefined && other !== undefined && one.row !== other.row
+}
+
 /** The slot that a head begins with. */
 export function slotOfHead(head: Head): VoicedSlot {
   return head.bar.slots[head.first]!
@@ -501,7 +590,11 @@ function leastOfSeam(seam: Seam): number {
 }
 
 /** What each candidate of a slot pays by itself. */
-function costsOf({ dearer }: Course, barIndex: number, { laid, choices, from, costs }: VoicedSlot): Int32Array {
+function costsOf(
+  { extra: { dearer } }: Course,
+  barIndex: number,
+  { laid, choices, from, costs }: VoicedSlot,
+): Int32Array {
   if (!dearer) return costs
   const sums = costs.slice()
   for (const [index, { pitch }] of choices.entries()) {

@@ -96,7 +96,7 @@ export function vary(
 ): Varied {
   const { points, stance } = priced
   const nothing = [...plan, []].map(() => points)
-  const open: Course = { plan, stance, closing: undefined }
+  const open: Course = { plan, stance, closing: undefined, extra: {} }
   const seams = sweep.sweep(open, nothing, IMPOSSIBLE - 1)
   if (!seams) return { kind: 'none', looked: 0 }
   const starts = sweep.starts(seams[0]![0], points)
@@ -105,7 +105,7 @@ export function vary(
   let left = most
   for (const start of starts) {
     if (start.cost >= Math.min(best?.cost ?? IMPOSSIBLE, bound)) break
-    const course: Course = sweep.steps.turns ? { plan, stance, closing: start } : open
+    const course: Course = sweep.steps.turns ? { plan, stance, closing: start, extra: {} } : open
     const closed = sweep.steps.turns ? sweep.sweep(course, nothing, (best?.cost ?? IMPOSSIBLE) - 1) : seams
     if (!closed) continue
     const search = new Search(sweep, form, course, closed, earlier, share, points)

@@ -40,7 +40,7 @@ export interface GrooveProgress {
  * A plan on its way through the queue: the further it is looked into, the closer its bound.
  *
  * `pairing`: a scheme and a bar, its answers not yet found · `stance`: a scheme in a stance, the bars of its period not yet ranked ·
- * `period`: some bars of a period · `laid`: what bars and roles cost is known, and the stances before
+ * `period`: some bars of a period · `free`: each bar by itself, in one stance, not solved · `laid`: what bars and roles cost is known, and the stances before
  * `stance` are in the queue · `bounded`: in one stance, so many classes of bars and seams are known on the neck by themselves ·
  * `solved`: in one stance, exactly.
  */
@@ -48,6 +48,7 @@ type Entry = { readonly bound: number; readonly scheme: number; readonly a: numb
   | { readonly stage: 'pairing'; readonly make: () => readonly GroovePlan[] }
   | { readonly stage: 'stance'; readonly of: LaidScheme; readonly stance: number }
   | { readonly stage: 'period'; readonly node: PeriodNode }
+  | { readonly stage: 'free'; readonly plan: GroovePlan; readonly beyond: readonly number[]; readonly stance: number }
   | { readonly stage: 'laid'; readonly plan: GroovePlan; readonly stance: number }
   | { readonly stage: 'bounded'; readonly plan: GroovePlan; readonly stance: number; readonly looked: number }
   | { readonly stage: 'solved'; readonly plan: GroovePlan; readonly swept: Swept }
@@ -73,6 +74,9 @@ const DIVES = [
 
 /** The cheapest stances only. */
 const DIVE_STANCES = 4
+
+/** Where each bar is made by itself, of how many pairings. */
+const FREE_PAIRINGS = 40
 
 /** Steps into the bars of a period before proving is given up. */
 const MOST_PERIOD_STEPS = 30_000
@@ -173,6 +177,22 @@ export class GrooveSearch {
   #fill(): void {
     const { plans, pairings } = this.#problem
     for (const scheme of plans.schemes) {
+      if (plans.isFree) {
+        const { plan, beyond } = plans.freePlan(scheme, FREE_PAIRINGS)
+        const bound = plans.laidBound(plan)
+        for (const [stance, { points }] of this.#problem.sweep.stances.entries())
+          this.#enter({
+            stage: 'free',
+            bound: bound + points,
+            scheme: scheme.row,
+            a: -1,
+            b: -1,
+            plan,
+            beyond,
+            stance,
+          })
+        continue
+      }
       if (plans.period > 1) {
         const parts = [...new Array(plans.period).keys()].map((part) => plans.ranked(scheme, part).at(0))
         const least = parts.reduce((sum, first) => sum + (first?.bound ?? IMPOSSIBLE), scheme.points)
@@ -220,6 +240,7 @@ export class GrooveSearch {
   }
 
   #nextDive(): (typeof DIVES)[number] | undefined {
+    if (this.#problem.plans.isFree) return undefined
     const dives = this.#isRuled ? [RULED.dive] : this.#problem.plans.period > 1 ? DIVES.slice(1, 2) : DIVES
     return dives[this.#dives++]
   }
@@ -309,6 +330,9 @@ export class GrooveSearch {
         }
         return
       }
+      case 'free':
+        this.#solveFree(entry)
+        return
       case 'stance': {
         const period = new PeriodStance(plans, sweep, entry.of, sweep.stances[entry.stance]!, this.#limit)
         this.#enterNode(entry, period.root)
@@ -348,6 +372,30 @@ export class GrooveSearch {
       case 'solved':
         this.#accept(entry)
     }
+  }
+
+  /** Solves a plan in which each bar is made by itself, with the bars that may still be better than the best so far. */
+  #solveFree(entry: Extract<Entry, { readonly stage: 'free' }>): void {
+    const { plan } = entry
+    const { sweep } = this.#problem
+    const priced = sweep.stances[entry.stance]!
+    const inner = plan.classes.map(({ bars }) =>
+      bars.map((laid) => sweep.bounds.inner({ bars: [laid] }, priced.stance, plan.pushes)),
+    )
+    const { classes, classOf } = plan.scheme
+    const least = inner.reduce((sum, costs, index) => sum + Math.min(...costs, IMPOSSIBLE) * classes[index]!.count, 0)
+    const bound = plan.points + priced.points + least
+    if (bound > this.#limit) return
+    const near = plan.classes.map(({ bars }, index) => {
+      const most = this.#limit - bound + Math.min(...inner[index]!)
+      return bars.filter((_, at) => inner[index]![at]! <= most)
+    })
+    const alternatives = classOf.map((index) => near[index]!)
+    const swept = sweep.solve(alternatives, priced, undefined, { change: plan.change })
+    this.#solved++
+    for (const [index, costs] of inner.entries())
+      this.#open = Math.min(this.#open, bound - Math.min(...costs) + entry.beyond[index]!)
+    if (swept) this.#keep(plan, swept, entry)
   }
 
   #enterNode({ scheme, bound }: Entry, node: PeriodNode | undefined): void {
@@ -425,6 +473,7 @@ export class GrooveSearch {
   #gather(): void {
     this.#isGathered = true
     this.#solvedFirst = this.#solved
+    if (this.#problem.plans.isFree) return
     const { plans, pairings, sweep } = this.#problem
     const bars = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
@@ -465,7 +514,7 @@ export class GrooveSearch {
       this.#take({ plan, swept }, this.#open)
       return
     }
-    if (this.#notes <= 0) {
+    if (this.#notes <= 0 || plan.change !== undefined) {
       this.#open = Math.min(this.#open, entry.bound)
       return
     }

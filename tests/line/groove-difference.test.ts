@@ -24,8 +24,7 @@ describe('the difference between grooves, in words', () => {
 
   it('tells another rhythm and another figure', () => {
     expect(from(played('1 2 3 4', '1 5'))).toBe('another rhythm')
-    const motif = [{ ...best.plan.a, row: 99 }]
-    const figured = { ...best, plan: { ...best.plan, motif }, notes: best.notes.slice(1) }
+    const figured = { ...best, plan: { ...best.plan, a: { ...best.plan.a, row: 99 } }, notes: best.notes.slice(1) }
     expect(grooveDifferenceOf(figured, best, base.form.bars)).toBe('root and fifth')
   })
 
