@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { walk, walkAlternatives, walkDies } from '../../src/line/walk.ts'
+import { walk, walkDies } from '../../src/line/walk.ts'
+import { KnownWalks } from '../../src/line/walk-known.ts'
 import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import { walkAlternatives } from '../../src/line/walk-written.ts'
+import { randomFrom } from '../support/random.ts'
+import { editedRequests } from '../support/walk-edits.ts'
 import { WalkScore } from '../support/walk-scorer.ts'
 import { everyLine, pitchesOf, rowOf, type Trial, walkTrial } from '../support/walk-trials.ts'
 
@@ -141,6 +145,37 @@ describe('Exact: a walking line', () => {
           ).toEqual([...owed].sort((a, b) => a[0] - b[0]))
         }
       }
+    },
+    HOUR,
+  )
+})
+
+describe('Repeatable: a walking line', () => {
+  it(
+    'is the same to the last byte whatever was asked before, with all that earlier lines left behind or with nothing',
+    () => {
+      let lines = 0
+      let without = 0
+      for (let sequence = 1; sequence <= tenth(100); sequence++) {
+        const known = new KnownWalks()
+        const random = randomFrom(sequence)
+        let edit = 0
+        for (const { request, said } of editedRequests(random, 16)) {
+          const title = `sequence ${sequence}, edit ${++edit}: ${said}`
+          const fresh = walk(request)
+          expect(JSON.stringify(walk(request, known)), title).toBe(JSON.stringify(fresh))
+          if (fresh.ok) lines++
+          else without++
+          expect(walkDies(request, known), title).toBe(walkDies(request))
+          // Now and then more than the best is asked for.
+          const more = { ...request, variations: 3, difference: request.loop || random(2) === 0 ? 0.25 : 0 }
+          if (random(4) === 0) expect(JSON.stringify(walk(more, known)), title).toBe(JSON.stringify(walk(more)))
+          const drawn = { ...more, surprise: { halfPoints: 3, seed: random(1000) } }
+          if (random(4) === 0) expect(JSON.stringify(walk(drawn, known)), title).toBe(JSON.stringify(walk(drawn)))
+          if (random(4) === 0) expect(walkAlternatives(request, known), title).toEqual(walkAlternatives(request))
+        }
+      }
+      expect([lines > 0, without > 0]).toEqual([true, true])
     },
     HOUR,
   )
