@@ -543,6 +543,7 @@ export class NeckTrellis implements Trellis {
       if (own >= IMPOSSIBLE) continue
       const reach = hands[q]!
       let at = offsets[edge.to * pitches.length + q]!
+      if (at < 0) continue
       let low = IMPOSSIBLE
       for (let move = 0; move < MOVES; move++) {
         let least = IMPOSSIBLE
@@ -782,6 +783,8 @@ export class NeckTrellis implements Trellis {
           (target.remembersMove ? after[before * MOVES + move]! : 0)
         if (cost > most) continue
         const offset = this.#offsets[to]![edge.to * neck.places.length + q]!
+        // In a loop the first note's track may be narrower than the way to it.
+        if (offset < 0) continue
         const reach = there.highestHand - there.lowestHand + 1
         for (let h = 0; h < reach; h++) {
           const next = offset + move * reach + h

@@ -1,4 +1,5 @@
 import { Heap } from './heap.ts'
+import { lossToClose } from './least-through.ts'
 import type { NearGraph } from './near-graph.ts'
 
 /** The labels of a path up to a layer, and all states that they may stand in. */
@@ -23,8 +24,8 @@ interface Prefix {
  * are one, in its cheapest states.
  *
  * Best first over prefixes of labels, each with all the states that it may stand in (determinising on the fly, as in n-best strings:
- * Mohri & Riley 2002, cited from memory). Every state goes on at no loss, so a prefix's own loss is an exact bound. Among equal bounds
- * the longer prefix comes first.
+ * Mohri & Riley 2002, cited from memory). Every state goes on at no loss, so a prefix's own loss is an exact bound; in a loop it is
+ * that and the way back to where it began. Among equal bounds the longer prefix comes first.
  *
  * @param extra  in a loop, what closing from a last to a first state loses beyond what its end has paid
  */
@@ -36,6 +37,14 @@ export function* bestPaths(
     (a, b) => (a.bound - b.bound || b.layer - a.layer || a.label - b.label || a.number - b.number) < 0,
   )
   let made = 0
+  const waysBack = new Map<number, readonly Float64Array[]>()
+  /** what the best way on from a state loses */
+  const toCome = (layer: number, state: number, begin: number): number => {
+    if (!extra) return 0
+    const known = waysBack.get(begin) ?? lossToClose(near, begin, extra)
+    waysBack.set(begin, known)
+    return known[layer]![state]!
+  }
   const enter = (
     layer: number,
     before: Prefix | undefined,
@@ -44,6 +53,7 @@ export function* bestPaths(
     const byLabel = new Map<number, Map<number, (typeof ways)[number]>>()
     const width = near.states[layer]!.length
     for (const way of ways) {
+      if (way.loss + toCome(layer, way.state, way.first) > near.limit) continue
       const label = near.labels[layer]![way.state]!
       const group = byLabel.get(label) ?? new Map()
       byLabel.set(label, group)
@@ -61,7 +71,10 @@ export function* bestPaths(
         losses: all.map(({ loss }) => loss),
         came: all.map(({ came }) => came),
         before,
-        bound: all.reduce((least, { loss }) => Math.min(least, loss), Number.POSITIVE_INFINITY),
+        bound: all.reduce(
+          (least, { state, first, loss }) => Math.min(least, loss + toCome(layer, state, first)),
+          Number.POSITIVE_INFINITY,
+        ),
         number: made++,
       })
     }

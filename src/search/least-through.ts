@@ -25,17 +25,7 @@ export function leastThrough(
   // Each beginning is a problem of its own: once forwards, once backwards.
   const last = near.layers - 1
   for (let begin = 0; begin < near.start.length; begin++) {
-    const toCome: Float64Array[] = near.states.map((states) => new Float64Array(states.length))
-    for (let state = 0; state < toCome[last]!.length; state++) toCome[last]![state] = extra(state, begin)
-    for (let layer = last - 1; layer >= 0; layer--) {
-      const first = near.first[layer]!
-      for (let state = 0; state < toCome[layer]!.length; state++) {
-        let best = Number.POSITIVE_INFINITY
-        for (let i = first[state]!; i < first[state + 1]!; i++)
-          best = Math.min(best, near.loss[layer]![i]! + toCome[layer + 1]![near.next[layer]![i]!]!)
-        toCome[layer]![state] = best
-      }
-    }
+    const toCome = lossToClose(near, begin, extra)
     if (near.start[begin]! + toCome[0]![begin]! > near.limit) continue
     let sofar = new Float64Array(near.start.length).fill(Number.POSITIVE_INFINITY)
     sofar[begin] = near.start[begin]!
@@ -99,4 +89,30 @@ export function leastWith(
     }
   }
   return best
+}
+
+/** Per layer and state, what the best way back to a first state loses, closing included. */
+export function lossToClose(
+  near: NearGraph,
+  begin: number,
+  extra: (last: number, first: number) => number,
+): readonly Float64Array[] {
+  const last = near.layers - 1
+  const toCome: Float64Array[] = near.states.map((states) => new Float64Array(states.length))
+  for (let state = 0; state < toCome[last]!.length; state++) toCome[last]![state] = extra(state, begin)
+  for (let layer = last - 1; layer >= 0; layer--) {
+    const first = near.first[layer]!
+    const next = near.next[layer]!
+    const loss = near.loss[layer]!
+    const after = toCome[layer + 1]!
+    for (let state = 0; state < toCome[layer]!.length; state++) {
+      let best = Number.POSITIVE_INFINITY
+      for (let i = first[state]!; i < first[state + 1]!; i++) {
+        const value = loss[i]! + after[next[i]!]!
+        if (value < best) best = value
+      }
+      toCome[layer]![state] = best
+    }
+  }
+  return toCome
 }
