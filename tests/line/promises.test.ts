@@ -6,7 +6,7 @@ import { walkAlternatives } from '../../src/line/walk-written.ts'
 import { randomFrom } from '../support/random.ts'
 import { editedRequests } from '../support/walk-edits.ts'
 import { WalkScore } from '../support/walk-scorer.ts'
-import { everyLine, pitchesOf, rowOf, type Trial, walkTrial } from '../support/walk-trials.ts'
+import { everyLine, pitchesOf, rowOf, ruledRequest, type Trial, walkTrial } from '../support/walk-trials.ts'
 
 // Every check is beside enumeration of all fingered lines, scored from the definitions and apart from the search.
 
@@ -145,6 +145,38 @@ describe('Exact: a walking line', () => {
           ).toEqual([...owed].sort((a, b) => a[0] - b[0]))
         }
       }
+    },
+    HOUR,
+  )
+})
+
+describe('Exact: any set of rules', () => {
+  it(
+    'costs a line what its sentences say, counted apart from the search',
+    () => {
+      let lines = 0
+      const seen = new Set<string>()
+      for (let seed = 1; seed <= tenth(5000); seed++) {
+        const { request, title } = ruledRequest(seed)
+        const result = walk(request)
+        if (!result.ok) continue
+        lines++
+        const [line] = result.lines
+        expect(new WalkScore(request).of(line!.notes) + planCost(request), title).toBe(line!.cost)
+        for (const { test } of request.rules) seen.add(test.looksAt)
+      }
+      expect(lines).toBeGreaterThan(tenth(5000) / 3)
+      expect([...seen].sort()).toEqual([
+        'cell',
+        'hand',
+        'kept-bar',
+        'loop',
+        'memory',
+        'note',
+        'pair',
+        'pattern',
+        'patterns-in-force',
+      ])
     },
     HOUR,
   )

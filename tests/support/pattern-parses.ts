@@ -163,13 +163,16 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
   const counts = rules.flatMap(({ test, strength, bars }) =>
     test.looksAt === 'pattern' ? [{ ...test, strength, bars }] : [],
   )
-  const counted = (stretches: readonly Stretch[]): number => {
+  /** how often each rule that counts has counted, after a stretch */
+  const countedAfter = (times: readonly number[], one: Stretch): readonly number[] =>
+    counts.map(({ pattern, bars }, k) => {
+      const begins = one.pattern?.id === pattern && binds(bars ? { bars } : {}, slots[one.from]!.barIndex)
+      return times[k]! + (begins ? 1 : 0)
+    })
+  const owed = (times: readonly number[]): number => {
     let total = 0
-    for (const { pattern, atLeast, atMost, strength, bars } of counts) {
-      const times = stretches.filter(
-        (one) => one.pattern?.id === pattern && binds(bars ? { bars } : {}, slots[one.from]!.barIndex),
-      ).length
-      const breaches = Math.max(0, atLeast - times) + (atMost === undefined ? 0 : Math.max(0, times - atMost))
+    for (const [k, { atLeast, atMost, strength }] of counts.entries()) {
+      const breaches = Math.max(0, atLeast - times[k]!) + (atMost === undefined ? 0 : Math.max(0, times[k]! - atMost))
       if (breaches > 0) total += strength === 'must' ? Number.POSITIVE_INFINITY : breaches * strength
     }
     return total
@@ -194,27 +197,43 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
     return next.pattern || isFree ? table.patternChanged : 0
   }
 
-  let best = Number.POSITIVE_INFINITY
-  const stretches: Stretch[] = []
   const known = pitches.map((_, i) => stretchesAt(i))
-  const go = (from: number, sofar: number): void => {
-    if (sofar >= best) return
-    if (from === count) {
-      const closing = loop ? joined(stretches.at(-1)!, stretches[0]!) : 0
-      best = Math.min(best, sofar + closing + counted(stretches))
-      return
-    }
-    for (const one of known[from]!) {
-      let cost = stretches.length > 0 ? joined(stretches.at(-1)!, one) : 0
-      for (let i = one.from; i < one.to; i++) cost += standing(i, one.pattern)
-      if (one.taken) cost += table.approachTakesOver
-      if (!Number.isFinite(cost)) continue
-      stretches.push(one)
-      go(one.to, sofar + cost)
-      stretches.pop()
-    }
+  const own = (one: Stretch): number => {
+    let cost = one.taken ? table.approachTakesOver : 0
+    for (let i = one.from; i < one.to; i++) cost += standing(i, one.pattern)
+    return cost
   }
-  go(0, 0)
+  // What is to come depends on the stretch before and on what was counted; in a loop on the first stretch, too.
+  let best = Number.POSITIVE_INFINITY
+  for (const first of known[0]!) {
+    const toCome = new Map<string, number>()
+    const after = (before: Stretch, times: readonly number[]): number => {
+      if (before.to === count) return (loop ? joined(before, first) : 0) + owed(times)
+      const key = `${before.from} ${before.to} ${before.pattern?.id} ${before.taken} ${times}`
+      const made = toCome.get(key)
+      if (made !== undefined) return made
+      let least = Number.POSITIVE_INFINITY
+      for (const one of known[before.to]!) {
+        const cost = joined(before, one) + own(one)
+        if (Number.isFinite(cost)) least = Math.min(least, cost + after(one, countedAfter(times, one)))
+      }
+      toCome.set(key, least)
+      return least
+    }
+    const cost = own(first)
+    if (Number.isFinite(cost))
+      best = Math.min(
+        best,
+        cost +
+          after(
+            first,
+            countedAfter(
+              counts.map(() => 0),
+              first,
+            ),
+          ),
+      )
+  }
   return best
 }
 

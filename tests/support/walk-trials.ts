@@ -11,7 +11,7 @@ import { changes as formOf } from './changes.ts'
 import { randomFrom } from './random.ts'
 import { pick, type Random, randomStated } from './random-rule.ts'
 import { type Fingered, NEVER, WalkScore } from './walk-scorer.ts'
-import { cellsOf } from './walking.ts'
+import { cellsOf, walkRequest } from './walking.ts'
 
 /** A small request of chance, and how to say which. `undefined` where rules leave a bar without a cell. */
 export interface Trial {
@@ -225,6 +225,45 @@ export function walkTrial(
       variations: 1,
       difference: 0.25,
     },
+  }
+}
+
+const LONG = [
+  'Dm7 | G7 | Cmaj7 | A7b9 | Dm7 | G7',
+  '[A] F7 | Bb7 | F7 | Cm7 F7 | [B] Bb7 | Bdim7 | F7/C | D7b9',
+  'Em7b5 | A7 | Dm(maj7) | (3/4) G7sus4 | C5 | (4/4) Fm7 Bb7',
+]
+
+/** A request over some bars of a whole bass, under rules of chance. */
+export function ruledRequest(seed: number): Trial {
+  const random = randomFrom(seed)
+  const form = formOf(pick(random, LONG))
+  const texts = [pick(random, PATTERN_TEXTS), pick(random, PATTERN_TEXTS)]
+  const patterns = random(4) === 0 ? [...new Set(texts)].map(own) : undefined
+  const cell = pick(random, ['1 2 3 4', '1 2& 3 4', '1 3'])
+  const pitches = [31, 33, 36, 38, 40, 43]
+  const rules = Array.from({ length: 1 + random(6) }, () => productRule(random, texts, cell, pitches))
+  const loop = random(4) === 0 || rules.some(({ test }) => test.looksAt === 'loop')
+  const tempo = { bpm: 60 + random(200), usualBpm: 144 }
+  const plan = walkPlan(
+    form,
+    (bar) => (bar.metre.upper === 4 ? cellsOf(...new Set([cell, '1 2 3 4'])) : cellsOf('3/4: 1 2 3')),
+    tempo,
+    rules,
+    loop,
+  )
+  const { slots, terms } = plan.ok ? plan : { slots: [], terms: [] }
+  const asked = rules.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' + ')
+  return {
+    title: `seed ${seed}${loop ? ', looped' : ''}: ${patterns?.map(({ text }) => text).join(', ') ?? ''}; ${asked}`,
+    request: walkRequest(form, {
+      slots,
+      planTerms: terms,
+      patterns,
+      rules,
+      loop,
+      secondsPerTick: 60 / tempo.bpm / 480,
+    }),
   }
 }
 
