@@ -1,8 +1,11 @@
 import loadHighs from 'highs'
 import { describe, expect, it } from 'vitest'
+import { walk } from '../../src/line/walk.ts'
 import { costsToGo, leastCost } from '../../src/search/cost-to-go.ts'
 import { IMPOSSIBLE } from '../../src/search/trellis.ts'
 import { type DenseTrellis, randomTrellis } from '../support/dense-trellis.ts'
+import { programOf } from '../support/walk-program.ts'
+import { walkTrial } from '../support/walk-trials.ts'
 
 // Source: HiGHS, an open-source solver of mixed-integer programs (Huangfu & Hall 2018, "Parallelizing the dual revised simplex
 // method"), as the npm package `highs`.
@@ -53,4 +56,32 @@ describe('the search beside a general-purpose solver', () => {
     }
     expect(without).toBeGreaterThan(0)
   })
+
+  it('finds the walking line that HiGHS proves the cheapest, and none where HiGHS proves that there is none', async () => {
+    const highs = await loadHighs()
+    const seen = { lines: 0, without: 0, loops: 0, ruled: 0 }
+    const count = process.env['SOAK'] ? 300 : 30
+    for (let seed = 1; seen.lines + seen.without < count; seed++) {
+      const trial = walkTrial(seed, { patterns: false })
+      // A program has no automata: those rules are proven by enumeration.
+      if (!trial || trial.request.rules.some(({ test }) => test.looksAt === 'memory')) continue
+      const { request, title } = trial
+      const result = walk(request)
+      const answer = highs.solve(programOf(request))
+      if (request.loop) seen.loops++
+      if (request.rules.length > 0) seen.ruled++
+      if (!result.ok) {
+        seen.without++
+        expect(answer.Status, title).toBe('Infeasible')
+        continue
+      }
+      seen.lines++
+      const plan = request.planTerms.reduce((sum, { points }) => sum + points, 0)
+      expect([answer.Status, Math.round(answer.ObjectiveValue) + plan], title).toEqual([
+        'Optimal',
+        result.lines[0]!.cost,
+      ])
+    }
+    expect(Math.min(...Object.values(seen))).toBeGreaterThan(0)
+  }, 3_600_000)
 })

@@ -39,6 +39,8 @@ export class WalkScore {
   readonly #runs: readonly number[]
   readonly #standings: ReturnType<typeof standingsOf>
   readonly #kept: readonly (number | undefined)[]
+  readonly #movePairs: ReturnType<WalkScore['movePairs']>
+  readonly #owed: ReturnType<WalkScore['owedTones']>
   /** how many slots a line fills */
   readonly length: number
 
@@ -56,6 +58,8 @@ export class WalkScore {
     this.#kept = this.#slots.map(
       (_, i) => this.#bound('kept-bar', i, 'must').map((rule) => keptAt(rule, form, this.#slots[i]!))[0],
     )
+    this.#movePairs = this.movePairs()
+    this.#owed = this.owedTones()
   }
 
   /** What a line costs; `NEVER` if it breaks a must or what the weights never do. */
@@ -144,9 +148,11 @@ export class WalkScore {
   /** What the row of pitches costs besides: moves after moves, what each chord left unsaid, patterns, and rules with a memory. */
   whole(pitches: readonly number[]): number {
     let total = 0
-    for (let i = 0; i < pitches.length; i++) total += this.#moveAfterMove(pitches, i)
+    const into = (i: number) => pitches[i]! - pitches[(i + pitches.length - 1) % pitches.length]!
+    for (const { to, from } of this.#movePairs) total += this.moveAfter(into(from), into(to))
     const { patterns, rules } = this.#request
-    if (!patterns) total += this.#unsaid(pitches)
+    if (!patterns)
+      for (const { slots, points, isHeard } of this.#owed) if (!slots.some((i) => isHeard(pitches[i]!))) total += points
     for (const rule of rules) {
       const { test } = rule
       if (test.looksAt === 'memory') total += this.#remembered({ ...rule, test }, pitches)
@@ -163,40 +169,50 @@ export class WalkScore {
     return total
   }
 
-  #moveAfterMove(pitches: readonly number[], i: number): number {
+  /** Which slot's move each slot's move is judged by. Off-beat notes leave no move behind. */
+  movePairs(): readonly { readonly to: number; readonly from: number }[] {
     const { loop } = this.#request
-    const count = pitches.length
-    // Off-beat notes leave no move behind.
-    if (!this.#onBeat(i) || (i === 0 && !loop)) return 0
-    const intervalInto = (at: number) => pitches[at]! - pitches[(at + count - 1) % count]!
-    for (let back = 1; back <= count; back++) {
-      if (i - back <= 0 && !loop) return 0
-      const at = (i - back + count) % count
-      if (this.#onBeat(at)) return after(this.#table.after, intervalInto(at), intervalInto(i))
+    const { length } = this
+    const pairs: { to: number; from: number }[] = []
+    for (let to = loop ? 0 : 1; to < length; to++) {
+      if (!this.#onBeat(to)) continue
+      for (let back = 1; back <= length; back++) {
+        if (to - back <= 0 && !loop) break
+        const from = (to - back + length) % length
+        if (!this.#onBeat(from)) continue
+        pairs.push({ to, from })
+        break
+      }
     }
-    return 0
+    return pairs
   }
 
-  /** What each chord of three notes or more left unsaid. */
-  #unsaid(pitches: readonly number[]): number {
+  /** What an interval costs after another. */
+  moveAfter(before: number, now: number): number {
+    return after(this.#table.after, before, now)
+  }
+
+  /** What each chord of three notes or more has to say: its root, and its third if the neck has one. */
+  owedTones(): readonly {
+    readonly slots: readonly number[]
+    readonly points: number
+    isHeard(pitch: number): boolean
+  }[] {
     const table = this.#table
     const { instrument, frets } = this.#request
     const neck = instrument.open.flatMap((open) =>
       Array.from({ length: frets.to - frets.from + 1 }, (_, i) => open + frets.from + i),
     )
-    let total = 0
-    for (const run of new Set(this.#runs)) {
-      const own = pitches.filter((_, i) => this.#runs[i] === run)
-      if (own.length < 3) continue
-      const chord = this.#chords[this.#runs.indexOf(run)]!
-      const kinds = own.map((pitch) => kindOf(chord, pitch))
+    return [...new Set(this.#runs)].flatMap((run) => {
+      const slots = this.#slots.map((_, i) => i).filter((i) => this.#runs[i] === run)
+      if (slots.length < 3) return []
+      const chord = this.#chords[slots[0]!]!
+      const is = (kind: Kind) => (pitch: number) => kindOf(chord, pitch) === kind
       const structural = isStructural(this.#request.form, run)
-      if (!kinds.includes('root')) total += structural ? table.rootNotHeard.structural : table.rootNotHeard.points
-      // A third that the neck has not got is not missed.
-      const hasThird = neck.some((pitch) => kindOf(chord, pitch) === 'third')
-      if (hasThird && !kinds.includes('third')) total += table.thirdNotHeard
-    }
-    return total
+      const points = structural ? table.rootNotHeard.structural : table.rootNotHeard.points
+      const third = neck.some(is('third')) ? [{ slots, points: table.thirdNotHeard, isHeard: is('third') }] : []
+      return [{ slots, points, isHeard: is('root') }, ...third]
+    })
   }
 
   /** A finite automaton reads the pitches; in a loop it may begin anywhere if it comes back there. */
