@@ -83,10 +83,9 @@ export function* composing(
 ): Generator<Composition, Composition> {
   const diagnoses = new Diagnoses()
   const reading = readWith(text, asked, diagnoses)
-  const drawn = drawable(asked, reading.feel, diagnoses)
-  const request = buildRequestOf(reading, drawn)
+  const request = buildRequestOf(reading, asked)
   // A rule may close the loop as well, and then it is played so.
-  const settings = request?.loop ? { ...drawn, loop: true } : drawn
+  const settings = request?.loop ? { ...asked, loop: true } : asked
   if (!request || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
@@ -115,14 +114,6 @@ export function* composing(
     clash: result.ok ? undefined : result.clash,
     settings,
   }
-}
-
-/** The settings, without a draw where the feel's lines cannot be drawn. */
-function drawable(settings: Settings, feel: Feel, diagnoses: Diagnoses): Settings {
-  const { surprise, ...others } = settings
-  if (surprise === undefined || feel.line.kind === 'walk') return settings
-  diagnoses.warning('line/not-drawn', START, `Lines of ${feel.name} are not drawn by chance: the best are taken.`)
-  return others
 }
 
 /** What lines are built from; `undefined` without a bar. */

@@ -140,11 +140,18 @@ export function searchOf(request: BuildRequest): Search {
     frets,
     tempoBpm: (request.tempo.bpm * tempoBeatTicks(request.metre)) / TICKS_PER_QUARTER,
     difference,
+    surprise: request.surprise,
   }
   return {
     lines: (rules) => groovesOf({ ...common, rules, variations, loop: isLooped(request, rules) }),
     dies(rules) {
-      const search = startGrooves({ ...common, rules, variations: 1, loop: isLooped(request, rules) })
+      const search = startGrooves({
+        ...common,
+        surprise: undefined,
+        rules,
+        variations: 1,
+        loop: isLooped(request, rules),
+      })
       for (;;) {
         const { done, best } = search.advance(1)
         if (best) return undefined
