@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest'
+import { compose } from '../../src/compose.ts'
+
+/** The bars of the best line as note names without octaves, under one pattern. */
+function bars(chart: string, pattern: string, cell: string): readonly string[] {
+  const { lines, form } = compose(chart, {
+    patterns: [pattern],
+    cells: [cell],
+    rules: [`pattern ${pattern} throughout (must)`],
+  })
+  const [line] = lines
+  if (!line) throw new Error(`${pattern} over ${chart}: no line`)
+  return form.bars.map(({ index }) =>
+    line.notes
+      .filter(({ slot }) => slot.barIndex === index)
+      .map(({ name }) => name.replace(/-?\d/, ''))
+      .join(' '),
+  )
+}
+
+/** Semitones of each note of the first bar above the first of them. */
+function shape(chart: string, pattern: string, cell: string): readonly number[] {
+  const { lines } = compose(chart, {
+    patterns: [pattern],
+    cells: [cell],
+    rules: [`pattern ${pattern} throughout (must)`],
+  })
+  const notes = lines[0]!.notes.filter(({ slot }) => slot.barIndex === 0)
+  return notes.map(({ pitch }) => pitch - notes[0]!.pitch)
+}
+
+const EIGHTHS = '1 & 2 & 3 & 4 &'
+
+// The notes that a player's handbook gives for each of these: common practice, no source.
+describe('A pattern that is chosen', () => {
+  it('is played as a teacher would write it out', () => {
+    expect(bars('| C7 |', 'boogie', EIGHTHS)).toEqual(['C E G A Bb A G E'])
+    expect(shape('| C7 |', 'boogie', EIGHTHS)).toEqual([0, 4, 7, 9, 10, 9, 7, 4])
+    expect(bars('| Dm7 |', 'major-seventh-on-flat-three', '1 2 3 4')).toEqual(['F A C E'])
+    expect(shape('| Dm7 |', 'major-seventh-on-flat-three', '1 2 3 4')).toEqual([0, 4, 7, 11])
+    expect(bars('| G |', 'fifth-sixth-root', '1 2 3')).toEqual(['D E G'])
+    expect(shape('| G |', 'fifth-sixth-root', '1 2 3')).toEqual([0, 2, 5])
+  })
+
+  it('leads into the next chord: by a half-step below, by two half-steps from above, by the root before its time', () => {
+    expect(bars('| Dm7 | G7 |', 'walking-below', '1 2 3 4')[0]).toBe('D F A F#')
+    expect(bars('| G7 | C |', 'walking-double-above', '1 2 3 4')[0]).toBe('G B D Db')
+    expect(bars('| Dm7 | G7 |', 'tumbao-anticipated', '1 3')[0]).toBe('A G')
+  })
+})
