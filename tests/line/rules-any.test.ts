@@ -32,13 +32,14 @@ const ABSURD = [
 /** Their breaches are bars in a groove and notes in a walking line: what a bar owes, the tests of both say. */
 const COUNTED_BY_THE_SEARCH = ['keeps-bar', 'pattern-throughout', 'pattern-so-many-times']
 
-/** Rules of chance as sentences; mostly they are sensible together, sometimes there are many. */
+/** Rules of chance as sentences; sometimes there are many, sometimes all are musts. */
 function rulesOfChance(random: Random): readonly string[] {
+  const isStrict = random(4) === 0
   const count = random(5) === 0 ? 12 : 1 + random(5)
   return Array.from({ length: count }, () => {
     if (random(12) === 0) return pick(random, ABSURD)
     const stated = randomStated(random, 8)
-    const strength = random(2) === 0 ? 1 + random(9) : stated.strength
+    const strength = isStrict ? 'must' : random(3) === 0 ? 1 + random(9) : stated.strength
     return formatRule({ ...stated, strength })
   })
 }
