@@ -67,7 +67,7 @@ interface Free {
 
 /** How many pairings and plans a first good line is looked for among, and then better ones. */
 const DIVES = [
-  { pairings: 8, plans: 1, answers: 12 },
+  { pairings: 16, plans: 8, answers: 12 },
   { pairings: 60, plans: 40, answers: 60 },
   { pairings: 200, plans: 150, answers: undefined },
 ]
@@ -147,6 +147,8 @@ export class GrooveSearch {
   /** what cannot be the best line */
   #later: Entry[] = []
   #isGathered = false
+  /** the plans that are gathered, not yet solved */
+  readonly #gathering: { readonly plan: GroovePlan; readonly stance: PricedStance }[] = []
   #turns = 0
   #rounds = 0
   #solvedFirst = 0
@@ -155,7 +157,9 @@ export class GrooveSearch {
   #open = IMPOSSIBLE
   readonly #problem: Problem
   /** `floor`: where it has free notes, what no line with free notes can undercut */
-  #best: { readonly cost: number; readonly line: GrooveLine; readonly floor: number | undefined } | undefined
+  #best:
+    | { readonly cost: number; readonly line: GrooveLine; readonly solved: Solved; readonly floor: number | undefined }
+    | undefined
   #solved = 0
   #steps = 0
   /** while it is tried whether there is a line with every note free */
@@ -304,6 +308,13 @@ export class GrooveSearch {
       this.#gather()
       return
     }
+    const gathered = this.#gathering.pop()
+    if (gathered) {
+      const { plan, stance } = gathered
+      const swept = this.#problem.sweep.solve(this.#problem.plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
+      if (swept) this.#pool.add({ plan, swept })
+      return
+    }
     if (
       this.#lines.length > 0 &&
       (++this.#turns > SEVERAL.steps || this.#solved - this.#solvedFirst > SEVERAL.solved)
@@ -313,7 +324,10 @@ export class GrooveSearch {
     }
     const entry = this.#queue.pop()
     if (!entry) {
-      if (this.#request.surprise && this.#lines.length > 0) this.#draw(this.#request.surprise)
+      // The best may have an answer that is not among the five best by bound.
+      const found = this.#best?.floor === undefined ? this.#best?.solved : undefined
+      if (this.#wantsSeveral && this.#lines.length === 0 && found) this.#take(found, IMPOSSIBLE)
+      else if (this.#request.surprise && this.#lines.length > 0) this.#draw(this.#request.surprise)
       else this.#finish(false)
       return
     }
@@ -466,7 +480,7 @@ export class GrooveSearch {
     const cost = solved.swept.cost + solved.plan.points
     if (this.#best && cost >= this.#best.cost) return
     const line = lineOf(this.#request, problem, solved, 0)
-    if (line) this.#best = { cost, line, floor }
+    if (line) this.#best = { cost, line, solved, floor }
   }
 
   /** Solves the best plan of each of the bars that look best, so that there are lines which differ. */
@@ -474,7 +488,7 @@ export class GrooveSearch {
     this.#isGathered = true
     this.#solvedFirst = this.#solved
     if (this.#problem.plans.isFree) return
-    const { plans, pairings, sweep } = this.#problem
+    const { plans, pairings } = this.#problem
     const bars = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
     )
@@ -486,10 +500,7 @@ export class GrooveSearch {
       return plan ? [this.#onNeck(plan)[0]!] : []
     })
     looked.sort((x, y) => x.bound - y.bound)
-    for (const { plan, stance } of looked.slice(0, SEVERAL.plans)) {
-      const swept = sweep.solve(plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
-      if (swept) this.#pool.add({ plan, swept })
-    }
+    this.#gathering.push(...looked.slice(0, SEVERAL.plans))
   }
 
   /** A plan in each of the cheapest stances, with what its bars cost there each by itself, the least first. */
@@ -554,7 +565,7 @@ export class GrooveSearch {
     }
   }
 
-  /** Takes the lines that are missing from those that are known. */
+  /** Takes one of the lines that are missing from those that are known. */
   #fillUp(): void {
     if (this.#request.surprise) {
       this.#draw(this.#request.surprise)
@@ -563,15 +574,12 @@ export class GrooveSearch {
     const least = Math.min(this.#open, this.#queue.first?.bound ?? IMPOSSIBLE)
     // Whatever comes after these is not proven either.
     this.#open = least
-    while (!this.#done) {
-      const next = this.#pool.next(this.#earlier, this.#request.difference)
-      if (next) this.#take(next, least)
-      else if (++this.#rounds >= SEVERAL.rounds) this.#finish(true)
-      else {
-        this.#turns = 0
-        this.#solvedFirst = this.#solved
-        break
-      }
+    const next = this.#pool.next(this.#earlier, this.#request.difference)
+    if (next) this.#take(next, least)
+    else if (++this.#rounds >= SEVERAL.rounds) this.#finish(true)
+    else {
+      this.#turns = 0
+      this.#solvedFirst = this.#solved
     }
     this.#lines.sort((a, b) => a.cost - b.cost)
   }

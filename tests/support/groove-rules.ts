@@ -93,7 +93,8 @@ export function breachesOf(request: GrooveRequest, line: GrooveLine, rule: RuleI
       return Math.max(0, test.atLeast - count, count - (test.atMost ?? count))
     }
     case 'kept-bar':
-      return bars.filter((bar) => {
+      return form.bars.filter((bar) => {
+        if (!binds(rule, bar.index)) return false
         const struck = notes.filter((note) => note.slot.barIndex === bar.index)
         const wanted = test.cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
         return !(

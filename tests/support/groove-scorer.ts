@@ -568,8 +568,9 @@ function silenceAfter(bars: readonly FormBar[], bar: FormBar): boolean {
   return !bar.changes.at(-1)!.chord || !after.changes[0]!.chord
 }
 
-function closes({ form, loop }: GrooveRequest): boolean {
-  return loop && !silenceAfter(form.bars, form.bars.at(-1)!)
+function closes({ form, loop, rules }: GrooveRequest): boolean {
+  const turns = loop || rules.some((rule) => rule.test.looksAt === 'loop')
+  return turns && !silenceAfter(form.bars, form.bars.at(-1)!)
 }
 
 /** Changed onsets of the answer, two a point; six if its opening differs. */
