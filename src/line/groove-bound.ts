@@ -1,7 +1,7 @@
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
 import type { Steps } from './groove-steps.ts'
-import type { Stance, VoicedBar } from './groove-voice.ts'
+import type { Stance, VoicedBar } from './groove-voiced.ts'
 
 /** What a bar may be. */
 interface Choice {

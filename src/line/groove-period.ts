@@ -2,7 +2,8 @@ import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { Pairing } from './groove-pairing.ts'
 import type { GroovePlan, GroovePlans, LaidScheme } from './groove-plan.ts'
 import { RankedList } from './groove-ranked.ts'
-import type { PricedStance, Sweep } from './groove-sweep.ts'
+import type { PricedStance } from './groove-stance.ts'
+import type { Sweep } from './groove-sweep.ts'
 
 /** The first bars of a period, and how far down the list the next one is looked for. */
 export interface PeriodNode {

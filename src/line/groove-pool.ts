@@ -2,7 +2,8 @@ import type { Form } from '../chart/form.ts'
 import { halvingFactor } from '../search/sample.ts'
 import type { Solved } from './groove-line.ts'
 import type { GroovePlans } from './groove-plan.ts'
-import type { PricedStance, Sweep, Swept } from './groove-sweep.ts'
+import type { PricedStance } from './groove-stance.ts'
+import type { Sweep, Swept } from './groove-sweep.ts'
 import { differenceBetween, type Earlier, earlierOf } from './groove-vary.ts'
 
 /** What the same pitch at the same place as an earlier line costs, when another line of the same plan is looked for. */

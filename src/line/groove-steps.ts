@@ -1,18 +1,11 @@
 import type { Tick } from '../music/tick.ts'
 import type { LaidBar } from './groove-bar.ts'
 import type { BarContext } from './groove-context.ts'
+import { linksAcross, silentLinks } from './groove-links.ts'
 import type { AddPoints } from './groove-neck.ts'
 import type { GrooveRules, Judged } from './groove-rules.ts'
-import {
-  choiceIndexAt,
-  type Link,
-  linksAcross,
-  silentLinks,
-  type VoicedBar,
-  type VoicedSlot,
-  type Voicer,
-  type Way,
-} from './groove-voice.ts'
+import type { Voicer } from './groove-voice.ts'
+import { choiceIndexAt, type Link, type VoicedBar, type VoicedSlot, type Way } from './groove-voiced.ts'
 
 /** A note of a line on its way: a candidate of a slot of a bar, with the joint state of all memories. */
 export interface SweptNote {

@@ -3,13 +3,12 @@ import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
 import { Bounds, firstSlot, leastOf } from './groove-bound.ts'
-import { GROOVE_POINTS } from './groove-neck.ts'
 import type { Tally } from './groove-rules.ts'
+import { type PricedStance, stanceTerms } from './groove-stance.ts'
 import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
 import type { Steps, SweptNote } from './groove-steps.ts'
 import type { GrooveTable } from './groove-table.ts'
-import type { Stance, VoicedBar, VoicedSlot } from './groove-voice.ts'
-import type { CostTerm } from './line.ts'
+import type { Stance, VoicedBar, VoicedSlot } from './groove-voiced.ts'
 
 /** What each bar of a form may be: one laid bar, or several where fills or walks are to be chosen. */
 export type Alternatives = readonly (readonly LaidBar[])[]
@@ -492,24 +491,6 @@ export class Sweep {
     }
     return best
   }
-}
-
-/** A stance and what it costs. */
-export interface PricedStance {
-  readonly stance: Stance
-  readonly points: number
-}
-
-/** What a stance costs: the zone's distance from where it wants to begin, and a home up the neck. */
-export function stanceTerms(table: GrooveTable, lowest: Pitch, stance: Stance): readonly CostTerm[] {
-  return [
-    { rule: 'zone', points: Math.abs(stance.zone - lowest - table.zone) * table.zoneMove },
-    { rule: 'high-home', points: homePoints(stance.home) },
-  ].filter((term) => term.points > 0)
-}
-
-function homePoints(home: number): number {
-  return home > 5 ? GROOVE_POINTS.highHome : 0
 }
 
 /** Of two lines the cheaper; among equals the one with the smaller grip at the first note where they differ. */

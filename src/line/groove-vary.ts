@@ -4,20 +4,20 @@ import type { Tick } from '../music/tick.ts'
 import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
+import type { PricedStance } from './groove-stance.ts'
 import type { SweptNote } from './groove-steps.ts'
 import {
   type Alternatives,
   type Course,
   entryOf,
   type Head,
-  type PricedStance,
   type Seams,
   type Start,
   type Sweep,
   type Swept,
   slotOfHead,
 } from './groove-sweep.ts'
-import { choiceAt, type VoicedBar } from './groove-voice.ts'
+import { choiceAt, type VoicedBar } from './groove-voiced.ts'
 
 /** A line to differ from: its pitches by onset, and its onsets by bar. */
 export interface Earlier {

@@ -1,90 +1,17 @@
 import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Pitch, pitchClassOf } from '../music/pitch.ts'
-import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar, LaidSlot } from './groove-bar.ts'
 import type { BarContext } from './groove-context.ts'
-import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, REACH, type Spot } from './groove-neck.ts'
+import { linksInBar } from './groove-links.ts'
+import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, type Spot } from './groove-neck.ts'
 import type { GrooveRules, RuledPlace } from './groove-rules.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { kindOfPitchClass, relativeOf, toneOf } from './groove-tone.ts'
-
-/** One pitch that a slot may take, and why. */
-export interface Choice {
-  readonly pitch: Pitch
-  /** `pattern` its token, `approach` a token that steps, `takeover` an approach in its place, `free` any note where a must leaves no other */
-  readonly kind: 'pattern' | 'approach' | 'takeover' | 'free'
-  /** the chord it is counted from */
-  readonly reference: number
-  /** the chord that sounds, for what arrives after it */
-  readonly sounding: number
-  /** the octave its figure stands in above the place of the root: 0 or 1 */
-  readonly octave: number
-  /** low tokens of its group are folded up, or the fifth lies on the other side */
-  readonly folded: boolean
-  /** a lead keeps its fold apart from the figure before it */
-  readonly lead: boolean
-  /** the pitch that an approach has to be followed by */
-  readonly target: Pitch | undefined
-  /** points by rule that do not depend on where it is fretted */
-  readonly terms: readonly { readonly rule: string; readonly points: number }[]
-}
-
-/**
- * A slot with all grips that may play it. Grips of one choice stand together: those of choice c from `from[c]` up to
- * `from[c + 1]`.
- */
-export interface VoicedSlot {
-  readonly laid: LaidSlot
-  readonly choices: readonly Choice[]
-  readonly from: Int32Array
-  readonly grips: Int16Array
-  readonly costs: Int32Array
-  /** what rules see of it; `undefined` where there are none */
-  readonly ruled: RuledPlace | undefined
-}
+import type { Choice, Stance, VoicedBar, VoicedSlot } from './groove-voiced.ts'
 
 /** The same, its costs not yet those of a home of the hand. */
 type PitchedSlot = VoicedSlot
-
-/** The choices that may follow each other, and how the later one is reached. */
-export interface Link {
-  /** choices of the earlier slot, half-open */
-  readonly before: number
-  readonly beforeTo: number
-  /** choices of the later one */
-  readonly after: number
-  readonly afterTo: number
-  readonly reach: number
-  /** a figure of one chord that changes its octave, or an approach that is not followed by its target */
-  readonly rule: 'figure-moved' | 'target-missed' | undefined
-  readonly points: number
-}
-
-/** How a slot is reached from the one before. */
-export interface Way {
-  readonly links: readonly Link[]
-  /** from onset to onset */
-  readonly ticks: Tick
-  /** a bar under the rules that bind the later slot */
-  readonly barIndex: number
-}
-
-/** A laid bar on the neck, for one zone and one home of the hand. */
-export interface VoicedBar {
-  readonly laid: LaidBar
-  readonly slots: readonly VoicedSlot[]
-  /** from each slot to the next */
-  readonly links: readonly (readonly Link[])[]
-  /** bass pitch classes of its parts and of the chord after them */
-  readonly basses: readonly number[]
-  /** the ways from its last note into the first and into the second of another bar */
-  readonly across: readonly [Map<VoicedBar, Way>, Map<VoicedBar, Way>]
-  /** least cost inside it, from its first note or from its second: filled as it is asked for */
-  readonly inner: [number | undefined, number | undefined]
-  /** the same with the step into each bar that may follow */
-  readonly windows: [Map<VoicedBar, number>, Map<VoicedBar, number>]
-}
 
 /** A laid bar with its roots at their pitches. */
 interface PitchedBar extends Pick<VoicedBar, 'laid' | 'links' | 'basses'> {
@@ -92,14 +19,6 @@ interface PitchedBar extends Pick<VoicedBar, 'laid' | 'links' | 'basses'> {
   readonly slots: readonly PitchedSlot[]
   /** by home of the hand */
   readonly atHome: VoicedBar[]
-}
-
-/** Where roots stand and where the hand is at home. */
-export interface Stance {
-  /** lowest root of the twelve */
-  readonly zone: Pitch
-  /** hand position */
-  readonly home: number
 }
 
 /** Puts laid bars on a neck. Bars that find their roots at the same pitches share the work. */
@@ -474,115 +393,10 @@ export class Voicer {
   }
 }
 
-/** The choice that a candidate of a slot belongs to, as a number. */
-export function choiceIndexAt(slot: VoicedSlot, candidate: number): number {
-  let choice = 0
-  while (slot.from[choice + 1]! <= candidate) choice++
-  return choice
-}
-
-/** The choice that a candidate of a slot belongs to. */
-export function choiceAt(slot: VoicedSlot, candidate: number): Choice {
-  return slot.choices[choiceIndexAt(slot, candidate)]!
-}
-
 /** Roots of a laid bar's chords and of the chord after it, in a zone. */
 export function anchorsOf(context: BarContext, zone: Pitch): readonly Pitch[] {
   const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
   return chords.map((chord) => anchorOf(zone, chord.bassPc))
-}
-
-/** Links between the choices of two neighbours inside a bar. */
-function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[]): readonly Link[] {
-  return linksOf(from, to, (one, other) => {
-    if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) return undefined
-    const arrives = basses[one.sounding] !== basses[other.sounding]
-    return { reach: REACH.inBar | reachOf(to.laid, other, arrives), rule: undefined, points: 0 }
-  })
-}
-
-/** Links between the last choices of a bar and the first of the bar after. */
-export function linksAcross(bar: VoicedBar, from: VoicedSlot, next: VoicedBar, to: VoicedSlot): readonly Link[] {
-  const following = bar.laid.context.parts.length
-  const held = next.laid.context.parts[0]?.arrives === false
-  return linksOf(from, to, (one, other) => {
-    // A written approach may lead where the bar after does not begin, at a price; one that takes a token's place may not.
-    const missed = misses(one, other)
-    if (missed && one.kind === 'takeover') return undefined
-    if (!missed && !keepsFigure(one, other, one.reference === following && other.reference === 0)) return undefined
-    const moved =
-      held &&
-      one.octave !== other.octave &&
-      one.kind === 'pattern' &&
-      one.reference < following &&
-      other.kind === 'pattern'
-    const reach = reachOf(to.laid, other, bar.basses[one.sounding] !== next.basses[other.sounding])
-    if (missed) return { reach, rule: 'target-missed', points: GROOVE_POINTS.targetMissed }
-    if (moved) return { reach, rule: 'figure-moved', points: GROOVE_POINTS.place }
-    return { reach, rule: undefined, points: 0 }
-  })
-}
-
-/** Links between all choices of two notes that nothing but rules joins. */
-export function silentLinks(from: VoicedSlot, to: VoicedSlot): readonly Link[] {
-  const [beforeTo, afterTo] = [from.choices.length, to.choices.length]
-  if (beforeTo === 0 || afterTo === 0) return []
-  return [{ before: 0, beforeTo, after: 0, afterTo, reach: REACH.silent, rule: undefined, points: 0 }]
-}
-
-/** Links between two slots. Free notes are joined to others alike, so one link does for all of them. */
-function linksOf(
-  from: VoicedSlot,
-  to: VoicedSlot,
-  join: (one: Choice, other: Choice) => Pick<Link, 'reach' | 'rule' | 'points'> | undefined,
-): readonly Link[] {
-  const links: Link[] = []
-  const link = (before: number, beforeTo: number, after: number, afterTo: number): void => {
-    const joined = join(from.choices[before]!, to.choices[after]!)
-    if (joined) links.push({ before, beforeTo, after, afterTo, ...joined })
-  }
-  const free = freeFrom(to.choices)
-  for (const [before, beforeTo] of alike(from.choices)) {
-    const aims = from.choices[before]!.target !== undefined
-    for (const [after, afterTo] of alike(to.choices)) {
-      if (!aims || after < free) link(before, beforeTo, after, afterTo)
-      else for (let one = after; one < afterTo; one++) link(before, beforeTo, one, one + 1)
-    }
-  }
-  return links
-}
-
-/** Runs of choices that are joined alike: each by itself, and all free notes, which come last. */
-function alike(choices: readonly Choice[]): readonly (readonly [number, number])[] {
-  const free = freeFrom(choices)
-  const own = choices.slice(0, free).map((_, index) => [index, index + 1] as const)
-  return free < choices.length ? [...own, [free, choices.length]] : own
-}
-
-function freeFrom(choices: readonly Choice[]): number {
-  const first = choices.findIndex((choice) => choice.kind === 'free')
-  return first < 0 ? choices.length : first
-}
-
-/** Whether an approach is followed by another note than the one it aims at. */
-function misses(one: Choice, other: Choice): boolean {
-  return one.target !== undefined && one.target !== (other.target ?? other.pitch)
-}
-
-/** A figure stays in its octave and keeps its fold. */
-function keepsFigure(one: Choice, other: Choice, sameReference: boolean): boolean {
-  if (!sameReference || one.kind === 'free' || other.kind === 'free') return true
-  if (one.octave !== other.octave) return false
-  return one.lead !== other.lead || one.folded === other.folded
-}
-
-function reachOf(slot: LaidSlot, choice: Choice, arrives: boolean): number {
-  const isApproach = choice.kind === 'approach' || choice.kind === 'takeover'
-  return (
-    (arrives ? REACH.arrival : 0) |
-    (isApproach ? REACH.approach : 0) |
-    (slot.freshInFill && choice.kind !== 'free' ? REACH.freshInFill : 0)
-  )
 }
 
 /** Semitones of the lowest token that a bar's figure or lead has over a chord; 0 if none lies below the root. */

@@ -1,0 +1,590 @@
+import { Heap } from '../search/heap.ts'
+import { randomFrom } from '../search/random.ts'
+import { IMPOSSIBLE } from '../search/trellis.ts'
+import { comesFirst, type Entry } from './groove-entry.ts'
+import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
+import type { Pairing } from './groove-pairing.ts'
+import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
+import type { GroovePlan, LaidScheme } from './groove-plan.ts'
+import { differs, Pool, soundedOf } from './groove-pool.ts'
+import { type Problem, problemOf } from './groove-problem.ts'
+import type { GrooveRequest, Surprise } from './groove-request.ts'
+import type { PricedStance } from './groove-stance.ts'
+import type { Swept } from './groove-sweep.ts'
+import { type Earlier, vary } from './groove-vary.ts'
+
+/** The lines, cheapest first, or the bar where no line can go on. */
+export type GrooveResult =
+  | {
+      readonly ok: true
+      /** at least one; fewer than asked where no more are different enough, or `exhausted` says that looking on was given up */
+      readonly lines: readonly GrooveLine[]
+      readonly exhausted: boolean
+    }
+  | { readonly ok: false; readonly barIndex: number }
+
+/** What the search has by now. */
+export interface GrooveProgress {
+  readonly done: boolean
+  /** the best line found so far, proven or not */
+  readonly best: GrooveLine | undefined
+  /** no line costs less than this */
+  readonly bound: number
+  /** plans solved to their exact optimum */
+  readonly solved: number
+}
+
+/** The search for any line at all, with every note free. */
+interface Free {
+  readonly problem: Problem
+  /** what none of its plans can undercut */
+  readonly floor: number
+  /** the best last */
+  readonly untried: { readonly scheme: LaidScheme; readonly a: Pairing; readonly bound: number }[]
+  readonly plans: GroovePlan[]
+  readonly rhythms: Set<string>
+}
+
+/** How many pairings and plans a first good line is looked for among, and then better ones. */
+const DIVES = [
+  { pairings: 16, plans: 8, answers: 12 },
+  { pairings: 60, plans: 40, answers: 60 },
+  { pairings: 200, plans: 150, answers: undefined },
+]
+
+/** The cheapest stances only. */
+const DIVE_STANCES = 4
+
+/** Where each bar is made by itself, of how many pairings. */
+const FREE_PAIRINGS = 40
+
+/** Steps into the bars of a period before proving is given up. */
+const MOST_PERIOD_STEPS = 30_000
+
+/** Grooves lie so many times as far apart as walking lines, which differ note by note. */
+const POINTS_APART = 6
+
+/** For each place of a period, how many bars are combined at first, by its length. */
+const PERIOD_DIVE: Readonly<Record<number, number>> = { 2: 8, 4: 3 }
+
+/** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
+const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
+
+/**
+ * Where several lines are wanted: bars whose best plan is looked at once the first line is proven, and of these the plans that are
+ * solved; steps and plans in each round before proving is given up, and rounds while lines are missing; notes looked at for another line of one plan, and on the whole.
+ */
+const SEVERAL = { bars: 80, plans: 20, steps: 2000, solved: 30, rounds: 4, notes: 1500, allNotes: 6000 }
+
+/** Plans solved before looking on is given up; under rules bars share less, and each takes longer. */
+const MOST_SOLVED = { free: 1500, ruled: 150 }
+
+/**
+ * The search for grooves, a step at a time.
+ *
+ * Plans wait in a queue by what they cost at least. The cheapest is looked into further: from what its bars cost, to what its bars cost
+ * on the neck each by itself, to its exact optimum. A plan that comes to the front with its exact cost is the best of all that are
+ * left (best-first branch and bound).
+ */
+export class GrooveSearch {
+  readonly #request: GrooveRequest
+  readonly #queue = new Heap<Entry>(comesFirst)
+  readonly #lines: GrooveLine[] = []
+  /** the same as something to differ from */
+  readonly #earlier: Earlier[] = []
+  readonly #pool: Pool
+  /** what cannot be the best line */
+  #later: Entry[] = []
+  #isGathered = false
+  /** the plans that are gathered, not yet solved */
+  readonly #gathering: { readonly plan: GroovePlan; readonly stance: PricedStance }[] = []
+  #turns = 0
+  #rounds = 0
+  #solvedFirst = 0
+  /** notes that may still be looked at for other lines of one plan; what lines that were not looked for cost at least */
+  #notes = SEVERAL.allNotes
+  #open = IMPOSSIBLE
+  readonly #problem: Problem
+  /** `floor`: where it has free notes, what no line with free notes can undercut */
+  #best:
+    | { readonly cost: number; readonly line: GrooveLine; readonly solved: Solved; readonly floor: number | undefined }
+    | undefined
+  #solved = 0
+  #steps = 0
+  /** while it is tried whether there is a line with every note free */
+  #free: Free | undefined
+  #isTried = false
+  #dives = 0
+  #done = false
+  #exhausted = false
+  /** the first bar that was found to have no note in any of its ways */
+  #deadBar: number | undefined
+
+  constructor(request: GrooveRequest) {
+    this.#request = request
+    this.#problem = problemOf(request, false)
+    this.#pool = new Pool(request.form, this.#problem.plans, this.#problem.sweep)
+    this.#fill()
+  }
+
+  #fill(): void {
+    const { plans, pairings } = this.#problem
+    for (const scheme of plans.schemes) {
+      if (plans.isFree) {
+        const { plan, beyond } = plans.freePlan(scheme, FREE_PAIRINGS)
+        const bound = plans.laidBound(plan)
+        for (const [stance, { points }] of this.#problem.sweep.stances.entries())
+          this.#enter({
+            stage: 'free',
+            bound: bound + points,
+            scheme: scheme.row,
+            a: -1,
+            b: -1,
+            plan,
+            beyond,
+            stance,
+          })
+        continue
+      }
+      if (plans.period > 1) {
+        const parts = [...new Array(plans.period).keys()].map((part) => plans.ranked(scheme, part).at(0))
+        const least = parts.reduce((sum, first) => sum + (first?.bound ?? IMPOSSIBLE), scheme.points)
+        for (const [stance, { points }] of this.#problem.sweep.stances.entries())
+          this.#enter({ stage: 'stance', bound: least + points, scheme: scheme.row, a: -1, b: -1, of: scheme, stance })
+        continue
+      }
+      for (const a of pairings) {
+        const make = () => plans.plansOf(scheme, a, this.#limit)
+        this.#queue.push({
+          stage: 'pairing',
+          bound: plans.quickBound(scheme, a),
+          scheme: scheme.row,
+          a: a.row,
+          b: -1,
+          make,
+        })
+      }
+    }
+    this.#done = this.#queue.size === 0
+  }
+
+  /** Looks into `steps` plans further, as long as lines are missing. */
+  advance(steps: number): GrooveProgress {
+    for (let step = 0; step < steps && !this.#done; step++) {
+      if (this.#free) this.#tryFree(this.#free)
+      else {
+        const dive = this.#nextDive()
+        if (dive) this.#dive(dive)
+        else this.#step()
+      }
+    }
+    const found = this.#lines[0] ?? this.#best?.line
+    const floor = this.#lines[0] ? undefined : this.#best?.floor
+    const bound = Math.min(this.#queue.first?.bound ?? found?.cost ?? 0, floor ?? IMPOSSIBLE)
+    const best = found && {
+      ...found,
+      provenWithin: this.#lines[0] ? found.provenWithin : Math.max(0, found.cost - bound),
+    }
+    return { done: this.#done, best, bound, solved: this.#solved }
+  }
+
+  get #wantsSeveral(): boolean {
+    return this.#request.variations > 1 || this.#request.surprise !== undefined
+  }
+
+  #nextDive(): (typeof DIVES)[number] | undefined {
+    if (this.#problem.plans.isFree) return undefined
+    const dives = this.#isRuled ? [RULED.dive] : this.#problem.plans.period > 1 ? DIVES.slice(1, 2) : DIVES
+    return dives[this.#dives++]
+  }
+
+  get #isRuled(): boolean {
+    return !this.#problem.rules.isEmpty
+  }
+
+  /** The lines that are settled by now, cheapest first. */
+  get lines(): readonly GrooveLine[] {
+    return [...this.#lines]
+  }
+
+  /** The lines found; the bar where all die if there are none. */
+  result(): GrooveResult {
+    if (this.#lines.length > 0) return { ok: true, lines: this.#lines, exhausted: this.#exhausted }
+    if (this.#best) return { ok: true, lines: [this.advance(0).best!], exhausted: true }
+    return { ok: false, barIndex: this.#deadBar ?? this.#problem.sweep.deadBar ?? this.#problem.firstBar }
+  }
+
+  /**
+   * Goes straight to a good line, then to a better one: the plan that looks best by what its bars cost, then the one that looks best
+   * on the neck. What costs more than they do need not be looked into.
+   */
+  #dive({ pairings: most, plans: few, answers }: (typeof DIVES)[number]): void {
+    const { plans, pairings, sweep } = this.#problem
+    const quick = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    quick.sort((x, y) => x.bound - y.bound)
+    const likely =
+      plans.period > 1
+        ? likelyPlans(plans, sweep, sweep.stances.slice(0, DIVE_STANCES), PERIOD_DIVE[plans.period]!)
+        : undefined
+    const looked = (
+      likely ?? quick.slice(0, most).flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
+    ).map((plan) => ({ plan, bound: plans.laidBound(plan) }))
+    looked.sort((x, y) => x.bound - y.bound)
+    const onNeck = looked.slice(0, few).flatMap(({ plan }) => this.#onNeck(plan))
+    onNeck.sort((x, y) => x.bound - y.bound)
+    for (const { plan, stance } of onNeck.slice(0, DIVE_STANCES)) {
+      const cost = this.#best ? this.#best.cost - 1 : IMPOSSIBLE - 1
+      const swept = sweep.solve(plans.alternativesOf(plan), stance, cost - plan.points)
+      if (swept) this.#offer({ plan, swept })
+    }
+  }
+
+  #step(): void {
+    if (this.#isRuled && this.#lines.length === 0) {
+      // Before long proofs there has to be a line, or to be none.
+      if (!this.#best && !this.#isTried) {
+        this.#setFree()
+        return
+      }
+      if (this.#queue.size > 0 && ++this.#steps > RULED.steps) {
+        this.#finish(true)
+        return
+      }
+    }
+    if (this.#lines.length > 0 && !this.#isGathered) {
+      this.#gather()
+      return
+    }
+    const gathered = this.#gathering.pop()
+    if (gathered) {
+      const { plan, stance } = gathered
+      const swept = this.#problem.sweep.solve(this.#problem.plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
+      if (swept) this.#pool.add({ plan, swept })
+      return
+    }
+    if (
+      this.#lines.length > 0 &&
+      (++this.#turns > SEVERAL.steps || this.#solved - this.#solvedFirst > SEVERAL.solved)
+    ) {
+      this.#fillUp()
+      return
+    }
+    const entry = this.#queue.pop()
+    if (!entry) {
+      // The best may have an answer that is not among the five best by bound.
+      const found = this.#best?.floor === undefined ? this.#best?.solved : undefined
+      if (this.#wantsSeveral && this.#lines.length === 0 && found) this.#take(found, IMPOSSIBLE)
+      else if (this.#request.surprise && this.#lines.length > 0) this.#draw(this.#request.surprise)
+      else this.#finish(false)
+      return
+    }
+    const { plans, sweep } = this.#problem
+    const { scheme, a } = entry
+    switch (entry.stage) {
+      case 'pairing': {
+        const made = entry.make()
+        if (made.length === 0 && this.#limit < IMPOSSIBLE && entry.bound <= this.#limit)
+          this.#enter({ ...entry, bound: this.#limit + 1 })
+        for (const plan of made) {
+          const bound = Math.max(entry.bound, plans.laidBound(plan)) + sweep.stances[0]!.points
+          this.#enter({ stage: 'laid', bound, scheme, a, b: plan.motif[1]?.row ?? -1, plan, stance: 0 })
+        }
+        return
+      }
+      case 'free':
+        this.#solveFree(entry)
+        return
+      case 'stance': {
+        const period = new PeriodStance(plans, sweep, entry.of, sweep.stances[entry.stance]!, this.#limit)
+        this.#enterNode(entry, period.root)
+        return
+      }
+      case 'period': {
+        const { node } = entry
+        if (++this.#steps > MOST_PERIOD_STEPS && this.#best) {
+          this.#queue.push(entry)
+          this.#finish(true)
+          return
+        }
+        const { nodes, plan } = node.of.follow(node)
+        for (const next of nodes) this.#enterNode(entry, next)
+        if (!plan) return
+        const stance = sweep.stances.indexOf(node.of.stance)
+        const inner = plan.classes.map((choice) => sweep.bounds.inner(choice, node.of.stance.stance, plan.pushes))
+        const sum = inner.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+        const bound = Math.max(entry.bound, plan.points + node.of.stance.points + sum)
+        const [first, second] = plan.motif
+        const looked = plan.classes.length
+        this.#enter({ stage: 'bounded', bound, scheme, a: first!.row, b: second?.row ?? -1, plan, stance, looked })
+        return
+      }
+      case 'laid': {
+        // This stance is looked into; the next one waits with what it costs more.
+        const { stances } = sweep
+        const next = stances[entry.stance + 1]
+        const laid = entry.bound - stances[entry.stance]!.points
+        if (next) this.#enter({ ...entry, bound: laid + next.points, stance: entry.stance + 1 })
+        this.#refine({ ...entry, stage: 'bounded', looked: 0 })
+        return
+      }
+      case 'bounded':
+        this.#refine(entry)
+        return
+      case 'solved':
+        this.#accept(entry)
+    }
+  }
+
+  /** Solves a plan in which each bar is made by itself, with the bars that may still be better than the best so far. */
+  #solveFree(entry: Extract<Entry, { readonly stage: 'free' }>): void {
+    const { plan } = entry
+    const { sweep } = this.#problem
+    const priced = sweep.stances[entry.stance]!
+    const inner = plan.classes.map(({ bars }) =>
+      bars.map((laid) => sweep.bounds.inner({ bars: [laid] }, priced.stance, plan.pushes)),
+    )
+    const { classes, classOf } = plan.scheme
+    const least = inner.reduce((sum, costs, index) => sum + Math.min(...costs, IMPOSSIBLE) * classes[index]!.count, 0)
+    const bound = plan.points + priced.points + least
+    if (bound > this.#limit) return
+    const near = plan.classes.map(({ bars }, index) => {
+      const most = this.#limit - bound + Math.min(...inner[index]!)
+      return bars.filter((_, at) => inner[index]![at]! <= most)
+    })
+    const alternatives = classOf.map((index) => near[index]!)
+    const swept = sweep.solve(alternatives, priced, undefined, { change: plan.change })
+    this.#solved++
+    for (const [index, costs] of inner.entries())
+      this.#open = Math.min(this.#open, bound - Math.min(...costs) + entry.beyond[index]!)
+    if (swept) this.#keep(plan, swept, entry)
+  }
+
+  #enterNode({ scheme, bound }: Entry, node: PeriodNode | undefined): void {
+    if (!node) return
+    const [first, second] = node.prefix
+    const least = Math.max(bound, node.of.boundOf(node))
+    this.#enter({ stage: 'period', bound: least, scheme, a: first?.row ?? -1, b: second?.row ?? -1, node })
+  }
+
+  /**
+   * Makes the bound of a plan in a stance closer, one class of bars after the other and then one seam after the other, until it is no
+   * longer the least of all; if it still is when all are known, the plan is solved.
+   */
+  #refine(entry: Extract<Entry, { readonly stage: 'bounded' }>): void {
+    const { plans, sweep } = this.#problem
+    const { plan } = entry
+    const { scheme, classes, pushes } = plan
+    const { stance } = sweep.stances[entry.stance]!
+    // Where a good line is known, nothing is put back that it does not already beat.
+    const rival = this.#limit < IMPOSSIBLE ? this.#limit : (this.#queue.first?.bound ?? IMPOSSIBLE)
+    const all = classes.length + scheme.seams.length
+    let { bound, looked } = entry
+    while (looked < all && bound <= rival && bound < IMPOSSIBLE) {
+      const choice = classes[looked]
+      if (choice) {
+        bound += scheme.classes[looked]!.count * (sweep.bounds.inner(choice, stance, pushes) - choice.least)
+      } else {
+        const { from, to, count } = scheme.seams[looked - classes.length]!
+        const next = to === undefined ? undefined : classes[to]
+        const inner = sweep.bounds.inner(classes[from]!, stance, pushes)
+        bound += count * (sweep.bounds.seam(classes[from]!, next, stance, pushes) - inner)
+      }
+      looked++
+    }
+    if (bound >= IMPOSSIBLE) {
+      const dead = deadClass(plan, looked)
+      this.#deadBar = Math.min(this.#deadBar ?? Number.POSITIVE_INFINITY, scheme.classes[dead]!.bar)
+    } else if (looked < all || bound > rival) this.#enter({ ...entry, bound, looked })
+    else {
+      const priced = sweep.stances[entry.stance]!
+      const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
+      this.#solved++
+      if (swept) this.#keep(plan, swept, entry)
+      else if (this.#limit < IMPOSSIBLE) this.#enter({ ...entry, looked, bound: this.#limit + 1 })
+      if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
+    }
+  }
+
+  /** Until the best line is proven, what costs more than the best so far need not be known. */
+  get #limit(): number {
+    return this.#lines.length === 0 && this.#best ? this.#best.cost : IMPOSSIBLE
+  }
+
+  #enter(entry: Entry): void {
+    if (entry.bound <= this.#limit) this.#queue.push(entry)
+    else if (this.#wantsSeveral) this.#later.push(entry)
+  }
+
+  #keep(plan: GroovePlan, swept: Swept, { scheme, a, b }: Entry): void {
+    const bound = swept.cost + plan.points
+    this.#offer({ plan, swept })
+    if (this.#wantsSeveral) this.#pool.add({ plan, swept })
+    this.#enter({ stage: 'solved', bound, scheme, a, b, plan, swept })
+  }
+
+  /** Takes note of a line that is better than the best so far. */
+  #offer(solved: Solved, problem = this.#problem, floor?: number): void {
+    const cost = solved.swept.cost + solved.plan.points
+    if (this.#best && cost >= this.#best.cost) return
+    const line = lineOf(this.#request, problem, solved, 0)
+    if (line) this.#best = { cost, line, solved, floor }
+  }
+
+  /** Solves the best plan of each of the bars that look best, so that there are lines which differ. */
+  #gather(): void {
+    this.#isGathered = true
+    this.#solvedFirst = this.#solved
+    if (this.#problem.plans.isFree) return
+    const { plans, pairings } = this.#problem
+    const bars = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    bars.sort((x, y) => x.bound - y.bound)
+    const taken = bars.filter(({ a }, index) => bars.findIndex((other) => other.a === a) === index)
+    const looked = taken.slice(0, SEVERAL.bars).flatMap(({ scheme, a }) => {
+      const made = plans.plansOf(scheme, a, IMPOSSIBLE, DIVES[0]!.answers)
+      const [plan] = [...made].sort((x, y) => plans.laidBound(x) - plans.laidBound(y))
+      return plan ? [this.#onNeck(plan)[0]!] : []
+    })
+    looked.sort((x, y) => x.bound - y.bound)
+    this.#gathering.push(...looked.slice(0, SEVERAL.plans))
+  }
+
+  /** A plan in each of the cheapest stances, with what its bars cost there each by itself, the least first. */
+  #onNeck(plan: GroovePlan): { readonly plan: GroovePlan; readonly stance: PricedStance; readonly bound: number }[] {
+    const { sweep } = this.#problem
+    const stances = sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
+      const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
+      const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+      return { plan, stance, bound: plan.points + stance.points + sum }
+    })
+    return stances.sort((x, y) => x.bound - y.bound)
+  }
+
+  /** Takes a proven plan as a line if it differs enough from those before; else another line of the plan is looked for. */
+  #accept(entry: Extract<Entry, { readonly stage: 'solved' }>): void {
+    const { plan, swept } = entry
+    const { plans, sweep } = this.#problem
+    const { form, difference } = this.#request
+    const notes = soundedOf(form, sweep, swept)
+    if (this.#request.surprise && this.#lines.length > 0) return
+    if (differs(notes, this.#earlier, difference)) {
+      this.#take({ plan, swept }, this.#open)
+      return
+    }
+    if (this.#notes <= 0 || plan.change !== undefined) {
+      this.#open = Math.min(this.#open, entry.bound)
+      return
+    }
+    const priced = sweep.stances.find(({ stance }) => stance === swept.stance)!
+    const most = Math.min(SEVERAL.notes, this.#notes)
+    const varied = vary(sweep, form, plans.alternativesOf(plan), priced, this.#earlier, difference, most)
+    this.#notes -= varied.looked
+    if (varied.kind === 'given-up') this.#open = Math.min(this.#open, varied.bound + plan.points)
+    if (varied.kind === 'line') this.#keep(plan, varied.swept, entry)
+  }
+
+  /** Takes a line; what may be open costs at least `least`. */
+  #take(solved: Solved, least: number): void {
+    const cost = solved.swept.cost + solved.plan.points
+    const line = lineOf(this.#request, this.#problem, solved, Math.max(0, cost - least))
+    if (!line) return
+    this.#lines.push(line)
+    for (const entry of this.#later) this.#queue.push(entry)
+    this.#later = []
+    this.#earlier.push(soundedOf(this.#request.form, this.#problem.sweep, solved.swept))
+    // A drawn line comes after the best is known and others are gathered.
+    const isDrawn = this.#request.surprise && !this.#isGathered
+    if (this.#lines.length >= this.#request.variations && !isDrawn) this.#finish(false)
+  }
+
+  /** Draws lines by chance from those that are known. */
+  #draw({ halfPoints, seed }: Surprise): void {
+    const { difference, variations } = this.#request
+    const optimum = this.#lines[0]!.cost
+    const random = randomFrom(seed)
+    this.#lines.length = 0
+    this.#earlier.length = 0
+    while (!this.#done) {
+      const next = this.#pool.draw(random, optimum, (POINTS_APART * halfPoints) / 2, this.#earlier, difference)
+      if (next) this.#take(next, optimum)
+      if (!next || this.#lines.length === variations) this.#finish(this.#lines.length < variations)
+    }
+  }
+
+  /** Takes one of the lines that are missing from those that are known. */
+  #fillUp(): void {
+    if (this.#request.surprise) {
+      this.#draw(this.#request.surprise)
+      return
+    }
+    const least = Math.min(this.#open, this.#queue.first?.bound ?? IMPOSSIBLE)
+    // Whatever comes after these is not proven either.
+    this.#open = least
+    const next = this.#pool.next(this.#earlier, this.#request.difference)
+    if (next) this.#take(next, least)
+    else if (++this.#rounds >= SEVERAL.rounds) this.#finish(true)
+    else {
+      this.#turns = 0
+      this.#solvedFirst = this.#solved
+    }
+    this.#lines.sort((a, b) => a.cost - b.cost)
+  }
+
+  /** Every note is set free, where rules may be the cause that there is no line. */
+  #setFree(): void {
+    const problem = problemOf(this.#request, true)
+    const { plans, pairings } = problem
+    const untried = plans.schemes.flatMap((scheme) =>
+      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
+    )
+    untried.sort((x, y) => y.bound - x.bound)
+    this.#free = { problem, floor: untried.at(-1)?.bound ?? 0, untried, plans: [], rhythms: new Set() }
+  }
+
+  /**
+   * With every note free, whether the rules can hold lies in the rhythm alone: one plan of each is tried, in one stance, until there is a
+   * line. That all are tried without one proves a clash.
+   */
+  #tryFree({ problem, floor, untried, plans: waiting, rhythms }: Free): void {
+    const { plans, sweep } = problem
+    const plan = waiting.pop()
+    if (!plan) {
+      const next = untried.pop()
+      if (next) waiting.push(...plans.plansOf(next.scheme, next.a, IMPOSSIBLE, RULED.dive.answers).toReversed())
+      else {
+        this.#deadBar = sweep.deadBar ?? this.#deadBar
+        this.#finish(false)
+      }
+      return
+    }
+    const heads = this.#headsOf(plan)
+    if (rhythms.has(heads)) return
+    rhythms.add(heads)
+    const swept = sweep.solve(plans.alternativesOf(plan), sweep.stances[0]!, undefined)
+    if (swept) this.#offer({ plan, swept }, problem, floor)
+    if (!this.#best) return
+    this.#isTried = true
+    this.#free = undefined
+  }
+
+  #headsOf({ scheme, motif }: GroovePlan): string {
+    const { rules } = this.#problem
+    const heads = motif.map((pairing) => rules.headKey(pairing.cell, pairing.pattern.id))
+    return `${scheme.row} ${heads.join()}`
+  }
+
+  #finish(exhausted: boolean): void {
+    this.#done = true
+    this.#exhausted = exhausted
+  }
+}
+
+/** The class of bars at which a plan turned out to have no line, with so many classes and seams looked into. */
+function deadClass({ classes, scheme }: GroovePlan, looked: number): number {
+  const empty = classes.findIndex((choice) => choice.least >= IMPOSSIBLE)
+  if (empty >= 0) return empty
+  return looked <= classes.length ? looked - 1 : scheme.seams[looked - 1 - classes.length]!.from
+}
