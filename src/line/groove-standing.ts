@@ -89,7 +89,9 @@ export function handedOn({ slots, context, tiedOver }: LaidBar, from: HandsOn): 
 /** All onsets of a laid bar as one cell, whatever they came from. */
 export function cellOfBar({ slots, ghosts, context }: LaidBar): Cell {
   const { metre } = context.map
-  const onsets = [...slots.map((slot) => slot.onset), ...ghosts].sort((a, b) => a.tick - b.tick)
+  // A tie into silence is cut.
+  const struck = slots.map((slot) => ({ ...slot.onset, tiedOver: slot.role === 'push' }))
+  const onsets = [...struck, ...ghosts].sort((a, b) => a.tick - b.tick)
   return { upper: metre.upper, lower: metre.lower, bars: 1, ticks: context.ticks, onsets }
 }
 

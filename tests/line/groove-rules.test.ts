@@ -105,14 +105,16 @@ describe('a rule that leads back', () => {
 
 describe('any set of rules', () => {
   it('gives a line that keeps every must and pays each breach, or the bar of a clash', () => {
-    const seeds = process.env['SOAK'] ? 2000 : 60
+    const count = process.env['SOAK'] ? 2000 : 60
+    // The last ones were wrong once: a bar kept by chance, a loop that a rule asks for, a tie into silence.
+    const seeds = [...Array(count).keys(), 83, 268, 832].map((seed) => seed + 1)
     let found = 0
-    for (let seed = 1; seed <= seeds; seed++) {
+    for (const seed of seeds) {
       const random = randomFrom(seed)
       const pick = <T>(rows: readonly T[]): T => rows[random(rows.length)]!
       const base = grooveRequest(pick(FEELS), pick(CHARTS), { loop: random(2) === 0, tempoBpm: 60 + random(140) })
-      const count = random(4) === 0 ? 20 : 1 + random(5)
-      const rules = Array.from({ length: count }, (_, i) => randomRule(random, base, i))
+      const many = random(4) === 0 ? 20 : 1 + random(5)
+      const rules = Array.from({ length: many }, (_, i) => randomRule(random, base, i))
       const request = { ...base, rules }
       const search = startGrooves(request)
       for (let breath = 0; breath < 60 && !search.advance(20).done; breath++);
@@ -137,7 +139,7 @@ describe('any set of rules', () => {
       if (rules.every(({ test }) => !['cell', 'patterns-in-force', 'kept-bar'].includes(test.looksAt)))
         expect(scoreGroove(request, line), `seed ${seed}`).toBe(line.cost)
     }
-    expect(found).toBeGreaterThan(seeds / 3)
+    expect(found).toBeGreaterThan(count / 3)
   })
 
   it('is counted over a memory with many states', () => {
