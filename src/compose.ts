@@ -12,7 +12,7 @@ import { type Alternative, alternativesOf } from './line/alternatives.ts'
 import { building } from './line/build.ts'
 import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
-import type { BuildRequest } from './line/line-search.ts'
+import { type BuildRequest, isLooped } from './line/line-search.ts'
 import type { RuleInForce } from './line/rule.ts'
 import { pricesOf, type RulePrice } from './line/rule-price.ts'
 import { type AskedRule, type RuleGround, rulesInForce } from './line/rules-in-force.ts'
@@ -85,7 +85,7 @@ export function* composing(
   const reading = readWith(text, asked, diagnoses)
   const request = buildRequestOf(reading, asked)
   // A rule may close the loop as well, and then it is played so.
-  const settings = request?.loop ? { ...asked, loop: true } : asked
+  const settings = request && isLooped(request, request.rules) ? { ...asked, loop: true } : asked
   if (!request || reading.diagnostics.some((diagnostic) => diagnostic.severity === 'error')) {
     return { ...reading, lines: [], clash: undefined, settings }
   }
@@ -142,7 +142,7 @@ function buildRequestOf(reading: Reading, settings: Settings): BuildRequest | un
             register: registerOf(feel, instrument),
           },
     rules,
-    loop: settings.loop === true || rules.some(({ test }) => test.looksAt === 'loop'),
+    loop: settings.loop === true,
     variations: settings.variations ?? 1,
     difference: settings.difference ?? 0.25,
     ...(settings.surprise ? { surprise: { halfPoints: SURPRISES[settings.surprise], seed: settings.seed ?? 1 } } : {}),

@@ -35,7 +35,7 @@ export function vocabularyOf(
   bars: readonly FormBar[],
   diagnoses: Diagnoses,
 ): Vocabulary {
-  const chosen = asked.cells?.flatMap((word) => cellIn(word, feel.cells, bars, diagnoses)) ?? []
+  const chosen = each(asked.cells?.flatMap((word) => cellIn(word, feel.cells, bars, diagnoses)) ?? [], ({ id }) => id)
   const cellsOf = (bar: Pick<FormBar, 'metre' | 'ticks'>): readonly WeightedCell[] => {
     const fitting = chosen.filter(({ cell }) => fitsBar(cell, bar))
     if (fitting.length > 0) return fitting
@@ -45,7 +45,10 @@ export function vocabularyOf(
   }
   const feelMetre = metreOf(feel.metre)!
   const home = bars.find((bar) => formatMetre(bar.metre) === feel.metre)
-  const patterns = asked.patterns?.flatMap((word) => patternIn(word, feel.patterns, diagnoses)) ?? []
+  const patterns = each(
+    asked.patterns?.flatMap((word) => patternIn(word, feel.patterns, diagnoses)) ?? [],
+    ({ pattern }) => pattern.id,
+  )
   const usualPatterns = feel.patterns.map(({ id, weight }) => ({ pattern: patternOf(id)!, weight }))
   return {
     cellsOf,
@@ -53,6 +56,11 @@ export function vocabularyOf(
     patterns: patterns.length > 0 ? patterns : usualPatterns,
     patternsChosen: patterns.length > 0,
   }
+}
+
+/** Words that are said twice are one. */
+function each<Word>(words: readonly Word[], idOf: (word: Word) => string): readonly Word[] {
+  return [...new Map(words.map((word) => [idOf(word), word])).values()]
 }
 
 /** Cells of metres that no feel is in. Source: common practice, no source. */

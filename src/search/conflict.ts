@@ -3,7 +3,8 @@
  * if all of them hold together; empty if nothing holds even without them.
  *
  * QuickXplain (Junker 2004, "Preferred explanations and relaxations for over-constrained problems"): about
- * `k log(n / k)` checks for a set of k. Later demands are blamed before earlier ones.
+ * `k log(n / k)` checks for a set of k. Later demands are blamed before earlier ones. A demand may even make another possible: so
+ * in the end each is tried without.
  *
  * @param feasible  whether these demands can hold together
  */
@@ -24,5 +25,10 @@ export function smallestConflict<T>(
     return [...fromFirst, ...fromSecond]
   }
   // The algorithm blames what comes first in its list.
-  return [...explain([], false, [...demands].reverse())].reverse()
+  let blamed = [...explain([], false, [...demands].reverse())].reverse()
+  for (;;) {
+    const idle = blamed.length > 1 && blamed.find((one) => !feasible(blamed.filter((other) => other !== one)))
+    if (!idle) return blamed
+    blamed = blamed.filter((other) => other !== idle)
+  }
 }
