@@ -340,11 +340,3 @@ function both(a: Uint8Array | undefined, b: Uint8Array | undefined): Uint8Array 
 export function placesWhere(neck: Neck, test: (pitch: number) => boolean): Uint8Array {
   return Uint8Array.from(neck.places, (place) => (test(place.pitch) ? 1 : 0))
 }
-
-/** The pairs of pitches of a range that pass a test, as a mask. */
-export function joinsWhere(range: PitchRange, test: (x: number, y: number) => boolean): Uint8Array {
-  const joins = new Uint8Array(range.width * range.width)
-  for (let x = 0; x < range.width; x++)
-    for (let y = 0; y < range.width; y++) if (test(range.base + x, range.base + y)) joins[x * range.width + y] = 1
-  return joins
-}

@@ -1,7 +1,7 @@
 import type { CostTerm } from './line.ts'
-import { joinsWhere, type Memory, type MemoryStep } from './memory.ts'
+import type { Memory, MemoryStep } from './memory.ts'
 import type { PitchRange } from './neck-step.ts'
-import { binds, type RuleInForce } from './rule.ts'
+import { binds, type RuleInForce, type Sounding } from './rule.ts'
 import { type Standing, standingKey } from './standing.ts'
 
 /** Where a step of an automaton leads, and over which pairs of pitches. */
@@ -9,6 +9,13 @@ interface Way {
   readonly to: number
   readonly kept: boolean
   readonly joins: Uint8Array
+}
+
+/** Steps of automata that were worked out before, for one range of pitches. */
+export class KnownWays {
+  readonly ways = new Map<string, readonly Way[]>()
+  /** Equal masks are one and the same, so that what they have in common with others is worked out once. */
+  readonly masks = new Map<string, Uint8Array>()
 }
 
 /**
@@ -20,25 +27,28 @@ export function automatonOf(
   standings: readonly Standing[],
   range: PitchRange,
   loop: boolean,
+  known = new KnownWays(),
 ): Memory {
   const { test, strength } = rule
   if (test.looksAt !== 'memory') throw new RangeError(`rule ${rule.id} has no memory`)
   const breach: readonly CostTerm[] = strength === 'must' ? [] : [{ rule: rule.id, points: strength }]
+  const keys = new Map<number, string>()
   const keyOf = (slot: number) => {
-    const to = standings[(slot + 1) % standings.length]!
-    return `${standingKey(standings[slot]!)} ${standingKey(to)}`
+    const made =
+      keys.get(slot) ?? `${standingKey(standings[slot]!)} ${standingKey(standings[(slot + 1) % standings.length]!)}`
+    keys.set(slot, made)
+    return made
   }
-  const known = new Map<string, readonly Way[]>()
-  const masks = new Map<string, Uint8Array>()
   // Once nothing is bound any more, nothing has to be remembered.
   const lastBound = loop ? Number.POSITIVE_INFINITY : standings.findLastIndex(({ slot }) => binds(rule, slot.barIndex))
   const waysFrom = (slot: number, state: number): readonly Way[] => {
     const from = standings[slot]!
     const to = standings[(slot + 1) % standings.length]!
-    const key = `${state} ${keyOf(slot)}`
-    const step = (x: number, y: number) => test.step(state, { ...from, pitch: x }, { ...to, pitch: y })
-    const made = known.get(key) ?? waysOf(range, step, masks)
-    known.set(key, made)
+    const key = `${rule.sentence} ${state} ${keyOf(slot)}`
+    const made =
+      known.ways.get(key) ??
+      waysOf((x, y) => test.step(state, x, y), soundings(from, range), soundings(to, range), known.masks)
+    known.ways.set(key, made)
     return made
   }
   return {
@@ -64,26 +74,34 @@ export function automatonOf(
   }
 }
 
+/** A standing with each pitch of a range: made once, since pairs of them are many. */
+export function soundings<Where extends Standing>(
+  where: Where,
+  { base, width }: PitchRange,
+): readonly (Where & { readonly pitch: number })[] {
+  return Array.from({ length: width }, (_, i) => ({ ...where, pitch: base + i }))
+}
+
 /** The steps over all pairs of pitches, gathered by where they lead. */
 function waysOf(
-  range: PitchRange,
-  step: (x: number, y: number) => { readonly state: number; readonly kept: boolean },
+  step: (x: Sounding, y: Sounding) => { readonly state: number; readonly kept: boolean },
+  from: readonly Sounding[],
+  to: readonly Sounding[],
   masks: Map<string, Uint8Array>,
 ): readonly Way[] {
-  const { base, width } = range
   const outcomes = new Map<number, { readonly to: number; readonly kept: boolean }>()
-  const outcomeOf = new Int32Array(width * width)
-  for (let x = 0; x < width; x++) {
-    for (let y = 0; y < width; y++) {
-      const { state, kept } = step(base + x, base + y)
+  const outcomeOf = new Int32Array(from.length * to.length)
+  let at = 0
+  for (const x of from) {
+    for (const y of to) {
+      const { state, kept } = step(x, y)
       const outcome = 2 * state + Number(kept)
-      outcomes.set(outcome, { to: state, kept })
-      outcomeOf[x * width + y] = outcome
+      if (!outcomes.has(outcome)) outcomes.set(outcome, { to: state, kept })
+      outcomeOf[at++] = outcome
     }
   }
   return [...outcomes].map(([outcome, { to, kept }]) => {
-    const joins = joinsWhere(range, (x, y) => outcomeOf[(x - base) * width + (y - base)] === outcome)
-    // Equal masks are one and the same, so that what they have in common with others is worked out once.
+    const joins = Uint8Array.from(outcomeOf, (one) => Number(one === outcome))
     const name = joins.join('')
     const mask = masks.get(name) ?? joins
     masks.set(name, mask)

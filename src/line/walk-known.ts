@@ -4,6 +4,7 @@ import { KnownTracks, placesWhere } from './memory.ts'
 import { costAfter, MOVES } from './move.ts'
 import { type Neck, neckOf } from './neck.ts'
 import { type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-step.ts'
+import { KnownWays } from './rule-memory.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** Bytes of one neck's tables, about, before it is begun anew: an evening of editing stays below. */
@@ -62,6 +63,7 @@ export class KnownNeck {
   readonly range: PitchRange
   readonly masks: PlaceMasks
   readonly tracks: KnownTracks
+  readonly ways = new KnownWays()
   /** cost of a move after a move, `before * MOVES + move` */
   readonly after: Int32Array
   readonly #named = new Map<string, Int32Array>()
@@ -81,7 +83,9 @@ export class KnownNeck {
 
   /** What its tables, tracks and steps take, about. */
   get bytes(): number {
-    return this.#tableBytes + 500 * this.tracks.steps.size + 20_000 * this.tracks.layers.size
+    const { steps, layers } = this.tracks
+    const masks = this.ways.masks.size * this.range.width * this.range.width
+    return this.#tableBytes + masks + 500 * (steps.size + this.ways.ways.size) + 20_000 * layers.size
   }
 
   /** The table of a name. */
@@ -102,6 +106,17 @@ export class KnownNeck {
     this.#tableBytes += costs.byteLength + 2 * key.length
     this.#equal.set(key, costs)
     return costs
+  }
+
+  readonly #masks = new WeakMap<object, Map<string, Uint8Array>>()
+
+  /** What a rule's test allows where the name says, 1 for each place or pair. It lives as long as the test. */
+  readonly allowed = (test: object, name: string, make: () => Uint8Array): Uint8Array => {
+    const masks = this.#masks.get(test) ?? new Map<string, Uint8Array>()
+    this.#masks.set(test, masks)
+    const known = masks.get(name) ?? make()
+    masks.set(name, known)
+    return known
   }
 
   handRules(name: string, make: () => HandRuleCosts): HandRuleCosts {

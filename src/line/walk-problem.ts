@@ -11,8 +11,8 @@ import { type HandRuleCosts, type NeckLayer, NeckTrellis } from './neck-step.ts'
 import type { Pattern } from './pattern.ts'
 import { type PatternsAsked, patternMemory } from './pattern-memory.ts'
 import { patternNamed } from './patterns.ts'
-import { binds, type RuleInForce } from './rule.ts'
-import { automatonOf } from './rule-memory.ts'
+import { binds, type RuleInForce, type Sounding } from './rule.ts'
+import { automatonOf, soundings } from './rule-memory.ts'
 import { chordKey, standingKey } from './standing.ts'
 import {
   type AddTerm,
@@ -114,7 +114,7 @@ export function walkProblem(request: WalkRequest, known: KnownWalks): WalkProble
   const patterns = asked && patternMemory(asked, places, table, masks, loop)
   const automata = rules
     .filter((rule) => rule.test.looksAt === 'memory')
-    .map((rule) => automatonOf(rule, places, range, loop))
+    .map((rule) => automatonOf(rule, places, range, loop, knownNeck.ways))
   // Where notes are free of patterns, chords have to be heard.
   const heard = asked && !asked.free ? [] : [heardMemory(places, table, masks)]
   const memories = [...(patterns ? [patterns] : []), ...heard, ...automata]
@@ -198,14 +198,16 @@ function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): I
   )
   const bound = request.rules.filter((rule) => looksAtNote(rule) && binds(rule, place.slot.barIndex))
   if (bound.length === 0) return plain
-  const costs = plain.map((cost, index) => {
-    if (cost >= IMPOSSIBLE) return IMPOSSIBLE
-    let total = cost
-    const allowed = noteRules(bound, request, place, known.neck.places[index]!, (_, points) => {
-      total += points
-    })
-    return allowed ? total : IMPOSSIBLE
-  })
+  const costs = plain.slice()
+  const { slot, phraseShare } = place
+  const where = `${standingKey(place)} ${phraseShare} ${slot.startTick} ${slot.ticks} ${slot.pushed}`
+  for (const rule of bound) {
+    const mask = known.allowed(rule.test, where, () =>
+      Uint8Array.from(known.neck.places, (at) => Number(allowsNote(rule, request, place, at))),
+    )
+    const price = rule.strength === 'must' ? IMPOSSIBLE : rule.strength
+    for (let i = 0; i < costs.length; i++) if (!mask[i]) costs[i] = Math.min(IMPOSSIBLE, costs[i]! + price)
+  }
   return known.equal(costs)
 }
 
@@ -225,42 +227,49 @@ function looksAtNote({ test }: RuleInForce): boolean {
   return test.looksAt === 'note' || test.looksAt === 'kept-bar'
 }
 
-/** The rules that look at one note; `false` if a must forbids it. */
-function noteRules(
-  rules: readonly RuleInForce[],
+/** True where a rule that looks at one note allows it, or does not bind there. */
+function allowsNote(
+  { test, ...rule }: RuleInForce,
   { instrument, form }: WalkRequest,
   place: WalkPlace,
   { pitch, string, fret }: Pick<Place, 'pitch' | 'string' | 'fret'>,
-  add: AddTerm,
 ): boolean {
-  for (const rule of rules) {
-    const { test } = rule
-    const { barIndex, startTick } = place.slot
-    if (!looksAtNote(rule) || !binds(rule, barIndex)) continue
-    if (test.looksAt === 'kept-bar' && keptPitch(test, startTick - form.bars[barIndex]!.startTick) === pitch) continue
-    if (test.looksAt === 'note' && test.allows({ ...place, pitch, string, fret, open: instrument.open })) continue
-    if (rule.strength === 'must') return false
-    add(rule.id, rule.strength)
-  }
-  return true
+  const { barIndex, startTick } = place.slot
+  if (!binds(rule, barIndex)) return true
+  if (test.looksAt === 'kept-bar') return keptPitch(test, startTick - form.bars[barIndex]!.startTick) === pitch
+  return test.looksAt !== 'note' || test.allows({ ...place, pitch, string, fret, open: instrument.open })
 }
 
-/** The rules that look at two neighbours. They bind where the second stands. */
-function pairRules(
-  rules: readonly RuleInForce[],
-  from: WalkPlace,
-  to: WalkPlace,
-  x: number,
-  y: number,
+/** What rules that look at one note ask of it, musts apart: those forbid it before. */
+function noteRules(
+  request: WalkRequest,
+  place: WalkPlace,
+  at: Pick<Place, 'pitch' | 'string' | 'fret'>,
   add: AddTerm,
-): boolean {
-  for (const rule of rules) {
-    if (rule.test.looksAt !== 'pair' || !binds(rule, to.slot.barIndex)) continue
-    if (rule.test.allows({ ...from, pitch: x }, { ...to, pitch: y })) continue
-    if (rule.strength === 'must') return false
-    add(rule.id, rule.strength)
+): void {
+  for (const rule of request.rules) {
+    if (rule.strength !== 'must' && !allowsNote(rule, request, place, at)) add(rule.id, rule.strength)
   }
-  return true
+}
+
+/** What rules that look at two neighbours ask of them, musts apart. They bind where the second stands. */
+function pairRules(rules: readonly RuleInForce[], from: WalkPlace, to: WalkPlace, x: number, y: number, add: AddTerm) {
+  for (const { id, test, strength, ...rule } of rules) {
+    if (test.looksAt !== 'pair' || strength === 'must' || !binds(rule, to.slot.barIndex)) continue
+    if (!test.allows({ ...from, pitch: x }, { ...to, pitch: y })) add(id, strength)
+  }
+}
+
+/** The pairs of pitches that a test allows, as a mask. */
+function pairsAllowed(
+  allows: (from: Sounding, to: Sounding) => boolean,
+  from: readonly Sounding[],
+  to: readonly Sounding[],
+): Uint8Array {
+  const mask = new Uint8Array(from.length * to.length)
+  let at = 0
+  for (const x of from) for (const y of to) mask[at++] = Number(allows(x, y))
+  return mask
 }
 
 /** What a pitch costs after another, for the step from a slot to the next, or from the last to the first. */
@@ -268,7 +277,7 @@ function pairCosts(
   request: WalkRequest,
   places: readonly WalkPlace[],
   slot: number,
-  { range, named }: KnownNeck,
+  { range, named, allowed }: KnownNeck,
 ): Int32Array {
   const { table } = request
   const from = places[slot]!
@@ -296,8 +305,17 @@ function pairCosts(
   // A sentence says all that its rule asks.
   const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
   return named(`${key} ${standingKey(from)} ${standingKey(to)} ${asked}`, () => {
-    const ruled = over((x, y, add) => pairRules(bound, from, to, x, y, add))
-    return ruled.map((points, i) => Math.min(IMPOSSIBLE, points + plain[i]!))
+    const costs = plain.slice()
+    for (const rule of bound) {
+      const { test } = rule
+      if (test.looksAt !== 'pair') continue
+      const mask = allowed(test, `${standingKey(from)} ${standingKey(to)}`, () =>
+        pairsAllowed(test.allows, soundings(from, range), soundings(to, range)),
+      )
+      const price = rule.strength === 'must' ? IMPOSSIBLE : rule.strength
+      for (let i = 0; i < costs.length; i++) if (!mask[i]) costs[i] = Math.min(IMPOSSIBLE, costs[i]! + price)
+    }
+    return costs
   })
 }
 
@@ -362,7 +380,7 @@ export function notesOf(request: WalkRequest, problem: WalkProblem, path: readon
     const at = neck.places[states[slot]!.place]!
     noteTerms(table, places[slot]!, at.pitch, add)
     placeTerms(table, at.fret, add)
-    noteRules(rules, request, places[slot]!, at, add)
+    noteRules(request, places[slot]!, at, add)
     if (slot === 0 && !request.loop) {
       terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
       continue
