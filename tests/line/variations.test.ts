@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest'
+import { compose } from '../../src/compose.ts'
+import { FEELS } from '../../src/feels/feels.ts'
+import type { Line } from '../../src/line/line.ts'
+import { randomFrom } from '../support/random.ts'
+import { pick } from '../support/random-rule.ts'
+
+const CHORDS = ['Dm7', 'G7', 'Cmaj7', 'A7', 'Fm7', 'Bb7', 'Ebmaj7', 'Em7 A7', 'C/E', 'Bm7b5', '%', 'F']
+
+/** Where a line sounds, and what: dead notes are no difference. */
+const sounding = (line: Line): ReadonlyMap<number, number> =>
+  new Map(line.notes.flatMap(({ slot, pitch }) => (slot.ghost ? [] : [[slot.startTick, pitch] as const])))
+
+/** How many of all onsets of two lines differ: one of them is silent there, or has another pitch. */
+function differing(a: Line, b: Line): { readonly different: number; readonly all: number } {
+  const [x, y] = [sounding(a), sounding(b)]
+  const all = new Set([...x.keys(), ...y.keys()])
+  return { different: [...all].filter((tick) => x.get(tick) !== y.get(tick)).length, all: all.size }
+}
+
+describe('Different: all pairs of the lines of a request', () => {
+  for (const feel of FEELS) {
+    it(`differ in the share asked for, ${feel.id}, once and looped, near the best and by chance`, () => {
+      const rounds = process.env['SOAK'] ? 20 : 2
+      let pairs = 0
+      for (let seed = 1; seed <= rounds; seed++) {
+        const random = randomFrom(seed)
+        const chords = ['C7', ...Array.from({ length: 7 }, () => pick(random, CHORDS))]
+        const text = `time: ${feel.metre}\n| ${chords.join(' | ')} |`
+        const difference = pick(random, [0.1, 0.25, 0.5])
+        for (const loop of [false, true]) {
+          const settings = { feel: feel.id, loop, difference, variations: 4 }
+          for (const more of [{}, { surprise: 'some', seed } as const]) {
+            const { lines, diagnostics } = compose(text, { ...settings, ...more })
+            const title = `${text}, ${difference}${loop ? ', looped' : ''} ${JSON.stringify(more)}`
+            expect(lines.length, title).toBeGreaterThan(0)
+            if (lines.length < 4)
+              expect(
+                diagnostics.map(({ code }) => code),
+                title,
+              ).toContain('line/fewer')
+            for (const [i, a] of lines.entries()) {
+              for (const b of lines.slice(i + 1)) {
+                pairs++
+                const { different, all } = differing(a, b)
+                expect(different, title).toBeGreaterThanOrEqual(difference * all - 1e-9)
+              }
+            }
+          }
+        }
+      }
+      expect(pairs).toBeGreaterThan(rounds)
+    }, 3_600_000)
+  }
+})
