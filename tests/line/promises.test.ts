@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest'
+import { type Composition, compose, composing } from '../../src/compose.ts'
+import { formatRule } from '../../src/line/rule-sentence.ts'
 import { walk, walkDies } from '../../src/line/walk.ts'
 import { KnownWalks } from '../../src/line/walk-known.ts'
 import type { WalkRequest } from '../../src/line/walk-problem.ts'
 import { walkAlternatives } from '../../src/line/walk-written.ts'
 import { randomFrom } from '../support/random.ts'
+import { pick, randomStated } from '../support/random-rule.ts'
 import { editedRequests } from '../support/walk-edits.ts'
 import { WalkScore } from '../support/walk-scorer.ts'
 import { everyLine, pitchesOf, rowOf, ruledRequest, type Trial, walkTrial } from '../support/walk-trials.ts'
@@ -150,6 +153,48 @@ describe('Exact: a walking line', () => {
   )
 })
 
+describe('Bars that are played again', () => {
+  it(
+    'are the same each time, in a line that is no dearer than it says above the cheapest such line',
+    () => {
+      const seen = { best: 0, beyond: 0, differ: 0, missed: 0 }
+      let made = 0
+      for (let seed = 1; made < tenth(1000); seed++) {
+        const trial = walkTrial(seed, { repeats: true })
+        if (!trial?.request.repeats) continue
+        made++
+        const { request, title } = trial
+        const { repeats, ...free } = request
+        const tied = least(everyLine(request).values())
+        const result = walk(request)
+        if (!result.ok) {
+          expect(everyLine(free as WalkRequest).size, title).toBe(0)
+          continue
+        }
+        const line = result.lines[0]!
+        const cost = line.cost - planCost(request)
+        expect(new WalkScore(request).of(line.notes), title).toBe(cost)
+        if (result.repeatsDiffer) {
+          seen.differ++
+          if (tied < Number.POSITIVE_INFINITY) seen.missed++
+          expect(cost, title).toBe(least(everyLine(free as WalkRequest).values()))
+          continue
+        }
+        const places = line.notes.map(({ string, fret }) => `${string}/${fret}`)
+        expect(places, title).toEqual(repeats!.map((first) => places[first]))
+        expect(cost, title).toBeGreaterThanOrEqual(tied)
+        expect(cost - line.provenWithin, title).toBeLessThanOrEqual(tied)
+        if (cost === tied) seen.best++
+        else seen.beyond++
+      }
+      // The search for such lines is not an exact one: what it misses is counted.
+      expect(seen.best).toBeGreaterThan(2 * seen.beyond)
+      expect(seen.missed).toBeLessThanOrEqual(made / 100)
+    },
+    HOUR,
+  )
+})
+
 describe('Exact: any set of rules', () => {
   it(
     'costs a line what its sentences say, counted apart from the search',
@@ -208,6 +253,44 @@ describe('Repeatable: a walking line', () => {
         }
       }
       expect([lines > 0, without > 0]).toEqual([true, true])
+    },
+    HOUR,
+  )
+
+  it(
+    'is the same to the last byte on a page where much was asked before: charts, repeats, keys, rules, chance',
+    () => {
+      const chords = ['Dm7', 'G7', 'Cmaj7', 'A7b9', 'Fm7', 'Bb7', 'C/E', 'Bdim7', 'G7 Db7', '%']
+      for (let sequence = 1; sequence <= tenth(60); sequence++) {
+        const known = new KnownWalks()
+        const random = randomFrom(sequence)
+        const bars = ['Dm7', ...Array.from({ length: 5 }, () => pick(random, chords))]
+        const asked = { feel: 'swing-medium', loop: false, key: 'C', variations: 1, surprise: false }
+        const rules: string[] = []
+        for (let edit = 1; edit <= 10; edit++) {
+          bars[1 + random(5)] = pick(random, chords)
+          if (random(4) === 0) asked.feel = pick(random, ['swing-medium', 'swing-fast', 'ballad-two'])
+          if (random(4) === 0) asked.key = pick(random, ['C', 'Dm', 'F', 'Eb'])
+          if (random(4) === 0) asked.loop = !asked.loop
+          if (random(3) === 0) asked.variations = 1 + random(3)
+          if (random(4) === 0) asked.surprise = !asked.surprise
+          if (random(3) === 0) rules.push(formatRule(randomStated(random, 6)))
+          if (random(3) === 0) rules.shift()
+          const [open, close] = random(2) === 0 ? ['|:', ':|'] : ['|', '|']
+          const text = `key: ${asked.key}\n${open} ${bars.slice(0, 3).join(' | ')} ${close} ${bars.slice(3).join(' | ')} |`
+          const { feel, loop, variations } = asked
+          const drawn = asked.surprise ? ({ surprise: 'some', seed: random(9) } as const) : {}
+          const settings = { feel, loop, variations, rules: [...rules], ...drawn }
+          const steps = composing(text, settings, known)
+          let step = steps.next()
+          while (!step.done) step = steps.next()
+          const fresh = compose(text, settings)
+          const seen = ({ lines, clash, diagnostics }: Composition) => JSON.stringify([lines, clash, diagnostics])
+          expect(seen(step.value), `sequence ${sequence}, edit ${edit}: ${text} ${JSON.stringify(settings)}`).toBe(
+            seen(fresh),
+          )
+        }
+      }
     },
     HOUR,
   )

@@ -34,7 +34,7 @@ function randomRule(random: Random, bars: number): RuleInForce | undefined {
   const from = random(bars)
   const to = Math.min(bars, from + 1 + random(3))
   const places = random(2) === 0 ? { bars: [{ from, to }], where: `Bars ${from + 1}–${to}: ` } : {}
-  const points = typeof strength === 'number' ? strength : random(3) === 0 ? ('must' as const) : 1 + random(4)
+  const points = random(3) > 0 ? ('must' as const) : typeof strength === 'number' ? strength : 1 + random(4)
   return enforce(rule, value, { strength: points, ...places })
 }
 

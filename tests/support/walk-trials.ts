@@ -52,6 +52,16 @@ const SHAPES: readonly (readonly [changes: string, ...cells: string[]])[] = [
   ['_', '1 & 2 &'],
 ]
 
+/** Charts of four to six notes in which bars are played again. */
+const REPEATED: typeof SHAPES = [
+  ['|: _ :|', '1 3', '1 3'],
+  ['|: _ _ :|', '1 3', '1 3'],
+  ['|: _ :| _', '1 3', '1 3', '1'],
+  ['|: _ | _ :|', '1 3', '1', '1 3', '1'],
+  ['|: _ |1. _ :|2. _ |', '1 3', '1', '1 3', '1'],
+  ['|: _ :|', '1 2 3', '1 2 3'],
+]
+
 const OPEN: readonly (readonly number[])[] = [
   [28, 33],
   [33, 38],
@@ -165,10 +175,10 @@ const MOST_LINES = 12_000
 /** What is tried: a neck of two or three strings, a handful of notes, any weights and any rules. */
 export function walkTrial(
   seed: number,
-  options: { readonly rules?: boolean; readonly patterns?: boolean } = {},
+  options: { readonly rules?: boolean; readonly patterns?: boolean; readonly repeats?: boolean } = {},
 ): Trial | undefined {
   const random = randomFrom(seed)
-  const [shape, ...cells] = pick(random, SHAPES)
+  const [shape, ...cells] = pick(random, options.repeats ? REPEATED : SHAPES)
   const changes = shape.replaceAll('_', () => pick(random, CHORDS))
   const form = formOf(changes)
   const open = pick(random, OPEN)
@@ -222,6 +232,7 @@ export function walkTrial(
       rules,
       secondsPerTick: 60 / tempo.bpm / 480,
       loop: looped,
+      ...(options.repeats ? { repeats: plan.repeats, repeatedBars: plan.repeatedBars } : {}),
       variations: 1,
       difference: 0.25,
     },
@@ -294,6 +305,8 @@ export function pitchesOf(row: number, length: number): readonly number[] {
  * Every row of pitches that can be played, by {@link rowOf}, with the cost of its cheapest fingering without the plan: all fingered lines
  * are tried one by one.
  *
+ * Where bars are to be the same each time they are played, a note of one has the same place on the neck in all.
+ *
  * @param score  apart from the search
  */
 export function everyLine(request: WalkRequest, score = new WalkScore(request)): ReadonlyMap<number, number> {
@@ -315,6 +328,8 @@ export function everyLine(request: WalkRequest, score = new WalkScore(request)):
       return
     }
     for (let at = 0; at < all.length; at++) {
+      const first = all[path[request.repeats?.[i] ?? i] ?? at]!
+      if (first.string !== all[at]!.string || first.fret !== all[at]!.fret) continue
       const more = notes[i]![at]! + (i > 0 ? steps[i]![path[i - 1]!]![at]! : 0)
       if (more === NEVER) continue
       path.push(at)
