@@ -18,6 +18,7 @@ const MOST_LOOSENINGS = 3
 /** Says at which bar no line can go on under some rules; `undefined` if there is a line. */
 interface Mortal {
   dies(rules: readonly RuleInForce[]): number | undefined
+  diesWithin?(rules: readonly RuleInForce[], bars: BarRange): boolean
 }
 
 /**
@@ -33,7 +34,7 @@ export function clashOf(
 ): Clash {
   const canObey = (some: readonly RuleInForce[]): boolean => search.dies(some) === undefined
   const musts = rules.filter((rule) => rule.strength === 'must')
-  const blamed = smallestConflict(musts, canObey)
+  const blamed = nearby(musts, barIndex, search) ?? smallestConflict(musts, canObey)
   const number = form.bars[barIndex]!.number
   if (!blamed) {
     // The rules hold together; what was not found is a way round.
@@ -56,6 +57,27 @@ export function clashOf(
     message: `No line at ${place}: ${said} cannot hold ${blamed.length === 1 ? 'there' : 'together'}.${more}`,
     loosen,
   }
+}
+
+/** Bars before the one where all lines die in which the reason is looked for first. */
+const NEARBY = [1, 2, 4, 8, 16]
+
+/**
+ * The smallest set of rules that clash in a few bars up to a bar, where few bars are enough: looked for there, and tried on the whole.
+ * `undefined` where they are not: rules that look at the whole line are left out.
+ */
+function nearby(musts: readonly RuleInForce[], barIndex: number, search: Mortal): readonly RuleInForce[] | undefined {
+  const local = musts.filter(({ test }) => !isAboutWholeLine(test) && test.looksAt !== 'pattern')
+  for (const count of search.diesWithin ? NEARBY : []) {
+    const bars = { from: Math.max(0, barIndex + 1 - count), to: barIndex + 1 }
+    const canObey = (some: readonly RuleInForce[]) => !search.diesWithin!(some, bars)
+    if (canObey(local)) continue
+    const here = smallestConflict(local, canObey)
+    if (!here || here.length === 0) return undefined
+    // Elsewhere fewer of them may clash by themselves.
+    return smallestConflict(here, (some) => search.dies(some) === undefined)
+  }
+  return undefined
 }
 
 /** Numbers, those that follow each other as a stretch: `2, 5–8`. */

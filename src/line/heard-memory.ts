@@ -57,7 +57,7 @@ export function heardMemory(places: readonly WalkPlace[], table: WalkTable, mask
       const flags = Number(arrives) + 2 * Number(isLong(next)) + 4 * Number(places[slot]!.structural)
       return `${chordKey(next.chord)} ${flags}`
     },
-    begin: () => arrive(places[0]!),
+    begin: (slot) => arrive(places[slot]!),
     step(slot, state) {
       const here = places[slot]!
       const next = places[(slot + 1) % places.length]!

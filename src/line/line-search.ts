@@ -8,7 +8,7 @@ import { type GrooveRequest, groovesOf, startGrooves, type WeightedPattern } fro
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
-import type { RuleInForce } from './rule.ts'
+import type { BarRange, RuleInForce } from './rule.ts'
 import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { walkPlan } from './walk-plan.ts'
@@ -65,6 +65,8 @@ export interface Search {
   lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
   /** the bar where no line can go on under these rules; `undefined` if there is a line */
   dies(rules: readonly RuleInForce[]): number | undefined
+  /** true if some bars have no line under these rules, whatever comes before and after; absent where that is no easier to tell */
+  diesWithin?(rules: readonly RuleInForce[], bars: BarRange): boolean
   /** what else each sounded slot could have under these rules; `undefined` where that is not looked for */
   alternatives(rules: readonly RuleInForce[]): readonly SlotAlternatives[] | undefined
 }
@@ -115,11 +117,17 @@ export function searchOf(request: BuildRequest): Search {
       *lines(rules) {
         const asked = walkOf(rules)
         if ('barIndex' in asked) return { ok: false, barIndex: asked.barIndex }
-        return yield* walking(asked, known)
+        const isBound = rules.some(({ strength }) => strength === 'must')
+        const dead = isBound ? walkDies(asked, known) : undefined
+        return dead === undefined ? yield* walking(asked, known) : { ok: false, barIndex: dead }
       },
       dies(rules) {
         const asked = walkOf(rules)
         return 'barIndex' in asked ? asked.barIndex : walkDies(asked, known)
+      },
+      diesWithin(rules, bars) {
+        const asked = walkOf(rules)
+        return 'barIndex' in asked || walkDies(asked, known, bars) !== undefined
       },
       alternatives(rules) {
         const asked = walkOf(rules)

@@ -26,8 +26,8 @@ export interface Memory {
   readonly name: string
   /** equal for slots from which equal states go on in equal ways, in any memory of the name */
   key(slot: number): string
-  /** the ways to begin with the first note */
-  begin(): readonly MemoryStep[]
+  /** the ways to begin with the first note; with a later one, where a chord arrives: all ways there may be, whatever came before */
+  begin(slot: number): readonly MemoryStep[]
   /** the ways on from the note of `slot` to the next one; in a loop, from the last back to the first */
   step(slot: number, state: number): readonly MemoryStep[]
   /** what is left to pay after the last note; `undefined` where it may not end */
@@ -108,8 +108,13 @@ export class KnownTracks {
   }
 }
 
-/** Unrolls memories over `slots` slots. Joint states are made only as they are reached; ways that no note can take vanish. */
-export function unroll(memories: readonly Memory[], slots: number, loop: boolean, known: KnownTracks): Tracks {
+/** Unrolls memories over some slots, half-open. Joint states are made only as they are reached; ways that no note can take vanish. */
+export function unroll(
+  memories: readonly Memory[],
+  slots: { readonly from: number; readonly to: number },
+  loop: boolean,
+  known: KnownTracks,
+): Tracks {
   const names = memories.map((memory) => memory.name).join(' & ')
   const keyOf = (slot: number) => `${names}: ${memories.map((memory) => memory.key(slot)).join(' & ')}`
   const [only] = memories
@@ -127,7 +132,7 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
   // The first slot.
   const first = new LayerDraft(known)
   const startTerms: CostTerm[][] = []
-  for (const step of joint(memories.map((memory) => memory.begin()))) {
+  for (const step of joint(memories.map((memory) => memory.begin(slots.from)))) {
     const track = first.track(step.to)
     first.allow(track, step.places)
     // In a loop the step that closes it pays for the first note.
@@ -137,8 +142,8 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
 
   // Every further slot, from the states that are reached.
   const edges: (readonly (readonly MemoryEdge[])[])[] = []
-  for (let slot = 0; slot + 1 < slots; slot++) {
-    const here = layers[slot]!
+  for (let slot = slots.from; slot + 1 < slots.to; slot++) {
+    const here = layers.at(-1)!
     const key = keyOf(slot)
     let step = here.after.get(key)
     if (!step) {
@@ -166,9 +171,9 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
   }
 
   // The end, or the way round.
-  const last = slots - 1
+  const last = slots.to - 1
   edges.push(
-    layers[last]!.states.map((state) => {
+    layers.at(-1)!.states.map((state) => {
       if (!loop) return []
       const ways: MemoryEdge[] = []
       for (const step of joint(memories.map((memory, i) => memory.step(last, state[i]!)))) {
@@ -178,7 +183,7 @@ export function unroll(memories: readonly Memory[], slots: number, loop: boolean
       return ways
     }),
   )
-  const endTerms = layers[last]!.states.map((state) => {
+  const endTerms = layers.at(-1)!.states.map((state) => {
     if (loop) return []
     const terms = memories.map((memory, i) => memory.end(state[i]!))
     return terms.some((one) => !one) ? undefined : terms.flatMap((one) => one ?? [])

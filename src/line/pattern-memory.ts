@@ -242,7 +242,7 @@ export function patternMemory(
       const bound = inForce.map((rule) => Number(binds(rule, next.slot.barIndex)))
       return `${chords.map(chordKey).join(' ')} ${flags} ${ends ? places[0]!.chord.bassPc : ''} ${bound.join('')}`
     },
-    begin: () => begins(0, undefined, undefined),
+    begin: (slot) => begins(slot, undefined, undefined),
     step: stepsFrom,
     end: () => [],
   }
@@ -326,7 +326,7 @@ function withCounters(
       const { barIndex } = places[(slot + 1) % places.length]!.slot
       return `${memory.key(slot)} ${counters.map(({ rule }) => Number(binds(rule, barIndex))).join('')}`
     },
-    begin: () => all(memory.begin(), 0, none),
+    begin: (slot) => all(memory.begin(slot), slot, none),
     step(slot, state) {
       const counts = countsOf(state)
       const steps = memory.step(slot, state % states.length)

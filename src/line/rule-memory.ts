@@ -58,7 +58,7 @@ export function automatonOf(
       const { barIndex } = standings[(slot + 1) % standings.length]!.slot
       return `${keyOf(slot)} ${binds(rule, barIndex)} ${slot + 1 < lastBound}`
     },
-    begin: () => Array.from({ length: loop ? test.states : 1 }, (_, state) => ({ to: state })),
+    begin: (slot) => Array.from({ length: loop || slot > 0 ? test.states : 1 }, (_, state) => ({ to: state })),
     step(slot, state) {
       if (slot >= lastBound) return [{ to: 0 }]
       const bound = binds(rule, standings[(slot + 1) % standings.length]!.slot.barIndex)

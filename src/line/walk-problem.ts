@@ -11,7 +11,7 @@ import { type HandRuleCosts, type NeckLayer, NeckTrellis } from './neck-step.ts'
 import type { Pattern } from './pattern.ts'
 import { type PatternsAsked, patternMemory } from './pattern-memory.ts'
 import { patternNamed } from './patterns.ts'
-import { binds, type RuleInForce, type Sounding } from './rule.ts'
+import { type BarRange, binds, type RuleInForce, type Sounding } from './rule.ts'
 import { automatonOf, soundings } from './rule-memory.ts'
 import { chordKey, standingKey } from './standing.ts'
 import {
@@ -103,42 +103,83 @@ export interface WalkProblem {
 
 /** The trellis of a request; `undefined` if nothing sounds. */
 export function walkProblem(request: WalkRequest, known: KnownWalks): WalkProblem | undefined {
-  const { table, rules, loop } = request
-  const places = walkPlaces(request.form, request.slots, table, loop, keptAt(request))
+  const places = walkPlaces(request.form, request.slots, request.table, request.loop, keptAt(request))
+  return places.length === 0 ? undefined : problemOf(request, places, { from: 0, to: places.length }, true, known)
+}
+
+/**
+ * The trellis in which it is asked whether a line can be at all: what only makes notes dearer is left out.
+ *
+ * @param bars  played bars to look at, half-open: begun where a chord arrives, whatever came before, and not ended; absent: all, as asked
+ * @returns     with the bar of each layer; `undefined` if nothing sounds
+ */
+export function walkMusts(
+  request: WalkRequest,
+  known: KnownWalks,
+  bars: BarRange | undefined,
+): { readonly trellis: NeckTrellis; readonly barAt: (layer: number) => number } | undefined {
+  const isMust = ({ strength, test }: RuleInForce) =>
+    strength === 'must' || test.looksAt === 'pattern' || test.looksAt === 'patterns-in-force'
+  const musts = { ...request, rules: request.rules.filter(isMust) }
+  const places = walkPlaces(musts.form, musts.slots, musts.table, musts.loop, keptAt(musts))
   if (places.length === 0) return undefined
+  let part = { from: 0, to: places.length }
+  if (bars) {
+    let from = places.findIndex(({ slot }) => slot.barIndex >= bars.from)
+    while (from > 0 && !places[from]!.arrives) from--
+    const to = places.findLastIndex(({ slot }) => slot.barIndex < bars.to) + 1
+    if (from < 0 || to <= from) return undefined
+    part = { from, to }
+  }
+  const { trellis } = problemOf(musts, places, part, false, known)
+  return { trellis, barAt: (layer) => places[part.from + layer]!.slot.barIndex }
+}
+
+/** @param soft  what makes notes dearer counts */
+function problemOf(
+  request: WalkRequest,
+  places: readonly WalkPlace[],
+  part: { readonly from: number; readonly to: number },
+  soft: boolean,
+  known: KnownWalks,
+): WalkProblem {
+  const { table, rules } = request
+  const isWhole = part.from === 0 && part.to === places.length
+  const loop = request.loop && isWhole
   const knownNeck = known.neck(table, request.instrument, request.frets)
   const { neck, range, masks } = knownNeck
 
   // What needs memory.
   const asked = patternsAsked(request)
-  const patterns = asked && patternMemory(asked, places, table, masks, loop)
+  const patterns = asked && patternMemory(asked, places, table, masks, request.loop)
   const automata = rules
     .filter((rule) => rule.test.looksAt === 'memory')
-    .map((rule) => automatonOf(rule, places, range, loop, knownNeck.ways))
+    .map((rule) => automatonOf(rule, places, range, request.loop, knownNeck.ways))
   // Where notes are free of patterns, chords have to be heard.
-  const heard = asked && !asked.free ? [] : [heardMemory(places, table, masks)]
+  const heard = (asked && !asked.free) || !soft ? [] : [heardMemory(places, table, masks)]
   const memories = [...(patterns ? [patterns] : []), ...heard, ...automata]
-  const tracks = unroll(memories, places.length, loop, knownNeck.tracks)
+  const tracks = unroll(memories, part, loop, knownNeck.tracks)
 
   // What does not.
   const sum = (terms: readonly CostTerm[]) => terms.reduce((points, term) => points + term.points, 0)
+  const slots = Array.from({ length: part.to - part.from }, (_, layer) => part.from + layer)
   const trellis = new NeckTrellis({
     neck,
     hand: table.hand,
     after: knownNeck.after,
-    layers: places.map(
-      (place, slot): NeckLayer => ({
-        placeCost: fixedAt(request.fixed?.(slot), placeCosts(request, place, knownNeck), knownNeck),
-        tracks: tracks.places[slot]!,
-        remembersMove: place.onBeat,
+    layers: slots.map(
+      (slot, layer): NeckLayer => ({
+        placeCost: fixedAt(request.fixed?.(slot), placeCosts(request, places[slot]!, knownNeck), knownNeck),
+        tracks: tracks.places[layer]!,
+        remembersMove: places[slot]!.onBeat,
         hurried: ticksTo(request, places, slot) <= HURRIED_TICKS,
         handRules: handRulesAt(request, places, slot, knownNeck),
       }),
     ),
     edges: tracks.edges,
-    pair: places.map((_, slot) => pairCosts(request, places, slot, knownNeck)),
+    pair: slots.map((slot) => pairCosts(request, places, slot, knownNeck)),
     startCost: tracks.startTerms.map(sum),
-    endCost: tracks.endTerms.map((terms) => (terms ? sum(terms) : IMPOSSIBLE)),
+    endCost: tracks.endTerms.map((terms) => (part.to < places.length ? 0 : terms ? sum(terms) : IMPOSSIBLE)),
     loop,
     identities: known.identities,
   })

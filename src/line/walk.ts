@@ -1,8 +1,9 @@
 import { costsToGo, deadLayer } from '../search/cost-to-go.ts'
 import { ExcessGraph } from '../search/excess.ts'
 import type { SearchedLine } from './line.ts'
+import type { BarRange } from './rule.ts'
 import { KnownWalks } from './walk-known.ts'
-import { type WalkRequest, walkProblem, withPatterns } from './walk-problem.ts'
+import { type WalkRequest, walkMusts, walkProblem, withPatterns } from './walk-problem.ts'
 import { repeating } from './walk-repeats.ts'
 import { bestCost, type WalkResult, writing } from './walk-written.ts'
 
@@ -26,19 +27,31 @@ export function* walking(asked: WalkRequest, known = new KnownWalks()): Generato
   return yield* asked.repeats ? repeating(asked, asked.repeats, known) : writing(asked, known)
 }
 
-/** The bar where no line can go on; `undefined` if some line obeys the rules. Much cheaper than building one. */
-export function walkDies(request: WalkRequest, known = new KnownWalks()): number | undefined {
-  const problem = walkProblem(withPatterns(request, known), known)
+/**
+ * The bar where no line can go on; `undefined` if some line obeys the rules. Much cheaper than building one.
+ *
+ * @param bars  only these are looked at, whatever comes before and after: where they have no line the whole has none
+ */
+export function walkDies(asked: WalkRequest, known = new KnownWalks(), bars?: BarRange): number | undefined {
+  const request = withPatterns(asked, known)
+  const musts = walkMusts(request, known, bars)
+  if (!musts) return undefined
+  const dead = musts.trellis.deadEnd()
+  if (dead !== undefined) return musts.barAt(dead)
+  const isAboutHand = request.rules.some((rule) => rule.test.looksAt === 'hand' && rule.strength === 'must')
+  return isAboutHand && !bars ? handDies(request, known) : undefined
+}
+
+/** Where the hand cannot get from one note to the next, the costs have to say. */
+function handDies(request: WalkRequest, known: KnownWalks): number | undefined {
+  const problem = walkProblem(request, known)
   if (!problem) return undefined
   const { trellis, places } = problem
-  let dead = trellis.deadEnd()
-  if (dead === undefined && request.rules.some((rule) => rule.test.looksAt === 'hand')) {
-    const toGo = costsToGo(trellis, known.layers)
-    dead = deadLayer(trellis, toGo)
-    const hasLoop = () => bestCost(request, problem, new ExcessGraph(trellis, toGo), toGo) !== undefined
-    if (dead === undefined && request.loop && !hasLoop()) dead = places.length - 1
-  }
-  return dead === undefined ? undefined : places[dead]!.slot.barIndex
+  const toGo = costsToGo(trellis, known.layers)
+  const dead = deadLayer(trellis, toGo)
+  if (dead !== undefined) return places[dead]!.slot.barIndex
+  const isClosed = () => bestCost(request, problem, new ExcessGraph(trellis, toGo), toGo) !== undefined
+  return request.loop && !isClosed() ? places.at(-1)!.slot.barIndex : undefined
 }
 
 /** How many states the search has, for benchmarks: all of them are expanded once. */
