@@ -104,6 +104,13 @@ export function keptPitch({ cell, pitches }: KeptBar, tick: number): number | un
   return at < 0 ? undefined : pitches[at]
 }
 
-function obeys(rule: RuleInForce, bar: FormBar, cell: Cell): boolean {
-  return rule.test.looksAt !== 'cell' || !binds(rule, bar.index) || rule.test.allows(cell)
+function obeys({ test, strength, bars }: RuleInForce, bar: FormBar, cell: Cell): boolean {
+  if (!binds(bars ? { bars } : {}, bar.index)) return true
+  if (test.looksAt === 'cell') return test.allows(cell)
+  // One that is to stay has all its notes, also where another rule keeps some of them. As a weight it is charged note by note.
+  return test.looksAt !== 'kept-bar' || strength !== 'must' || struckAt(cell) === struckAt(test.cell)
+}
+
+function struckAt({ onsets }: Cell): string {
+  return onsets.flatMap(({ tick, ghost, continues }) => (ghost || continues ? [] : [tick])).join()
 }
