@@ -693,7 +693,8 @@ export class NeckTrellis implements Trellis {
           }
         }
         if (remembersMove) {
-          for (let move = 0; move < count; move++) if (bests[move]! + leastAfter[move]! >= enough) moves &= ~(1 << move)
+          // Not where it is equal: that may be the move that was enough.
+          for (let move = 0; move < count; move++) if (bests[move]! + leastAfter[move]! > enough) moves &= ~(1 << move)
         }
         if (moves === 0) continue
         // Shift: the hand moves before the note; a cost linear in frets needs two sweeps only.

@@ -105,10 +105,9 @@ export function patternMemory(
   }
 
   const endsAt = (slot: number): boolean => slot + 1 === places.length && !loop
-  /** where an approach may stand by itself: a scale step in the scale; at the very end it aims at the root that the form begins with */
-  const maskOfApproach = (token: PatternToken & { kind: 'approach' }, chord: Chord, ends: boolean) => {
-    if (!ends) return token.by === 'scale' ? scaleOf(chord) : undefined
-    const classes = offsetsOf(token).map((offset) => pitchClassOf(places[0]!.chord.bassPc + offset))
+  /** where an approach to a pitch class may stand: a scale step in the scale */
+  const ledTo = (token: PatternToken & { kind: 'approach' }, chord: Chord, aim: number): Uint8Array => {
+    const classes = offsetsOf(token).map((offset) => pitchClassOf(aim + offset))
     const led = classes.filter((pc) => token.by !== 'scale' || degreeAt(chord, pc).standing !== 'chromatic')
     return masks.where(`pitch classes ${led}`, (pitch) => led.includes(pitchClassOf(pitch)))
   }
@@ -138,7 +137,11 @@ export function patternMemory(
       return { to, places: mask, intervals: [semitonesOfToken(own, place.chord) - previousHeight] }
     }
     const offsets = offsetsOf(own)
-    const mask = maskOfApproach(own, place.chord, endsAt(slot) && height === undefined)
+    // At the very end it aims at the root that the form begins with; after a degree, at its own, which is then known.
+    const isAnchored = pattern.tokens.slice(0, token).some((other) => other.kind === 'degree' && !other.next)
+    let mask = own.by === 'scale' ? scaleOf(place.chord) : undefined
+    if (height !== undefined && isAnchored) mask = ledTo(own, place.chord, rootOf(place.chord) + height)
+    else if (height === undefined && endsAt(slot)) mask = ledTo(own, place.chord, places[0]!.chord.bassPc)
     const masked = mask ? { places: mask } : {}
     if (previous?.kind === 'approach') {
       // Both aim at the same note.

@@ -3,8 +3,10 @@ import { type Composition, compose, composing } from '../../src/compose.ts'
 import { formatRule } from '../../src/line/rule-sentence.ts'
 import { walk, walkDies } from '../../src/line/walk.ts'
 import { KnownWalks } from '../../src/line/walk-known.ts'
-import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import { type WalkRequest, walkProblem, withPatterns } from '../../src/line/walk-problem.ts'
 import { walkAlternatives } from '../../src/line/walk-written.ts'
+import { costsToGo } from '../../src/search/cost-to-go.ts'
+import { IMPOSSIBLE } from '../../src/search/trellis.ts'
 import { randomFrom } from '../support/random.ts'
 import { pick, randomStated } from '../support/random-rule.ts'
 import { editedRequests } from '../support/walk-edits.ts'
@@ -63,6 +65,31 @@ describe('Exact: a walking line', () => {
         ).toBe(line!.cost)
       }
       expect(without).toBeGreaterThan(tenth(2000) / 20)
+    },
+    HOUR,
+  )
+
+  it(
+    'has at every place the cheapest way on that there is',
+    () => {
+      for (const { request, title } of trials(20_268, tenth(2000))) {
+        const known = new KnownWalks()
+        const problem = walkProblem(withPatterns(request, known), known)
+        if (!problem) continue
+        const { trellis } = problem
+        const { at, base } = costsToGo(trellis)
+        for (let layer = 0; layer + 1 < trellis.layers; layer++) {
+          for (const [state, cost] of at[layer]!.entries()) {
+            if (cost + base[layer]! >= IMPOSSIBLE) continue
+            let best = IMPOSSIBLE
+            trellis.successors(layer, state, (next, step) => {
+              best = Math.min(best, step + at[layer + 1]![next]! + base[layer + 1]!)
+            })
+            if (cost + base[layer]! !== best)
+              throw new Error(`${title}: slot ${layer}, ${cost + base[layer]!}, not ${best}`)
+          }
+        }
+      }
     },
     HOUR,
   )
