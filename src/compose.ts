@@ -104,7 +104,7 @@ export function* composing(
     diagnoses.hint('line/fewer', START, `Only ${found} differ by that share of slots: ${why}.`)
   }
   if (result.ok && result.repeatsDiffer) {
-    const message = 'No line can stay the same each time that its bars are played: it is a new one each time.'
+    const message = 'No line was found that stays the same each time its bars are played: it is a new one each time.'
     diagnoses.hint('line/repeats-differ', START, message)
   }
   return {

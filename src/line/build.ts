@@ -10,7 +10,7 @@ export type BuildResult =
       readonly lines: readonly Line[]
       /** fewer lines than asked: no more of them differ enough, or looking for them was given up */
       readonly fewer: 'none-left' | 'given-up' | undefined
-      /** bars that are played several times have a new line each time, since none can stay the same */
+      /** bars that are played several times have a new line each time, since none was found that stays the same */
       readonly repeatsDiffer: boolean
     }
   | { readonly ok: false; readonly clash: Clash }

@@ -11,7 +11,7 @@ import type { Pattern } from './pattern.ts'
 import type { BarRange, RuleInForce } from './rule.ts'
 import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
-import { walkPlan } from './walk-plan.ts'
+import { type WalkPlan, walkPlan } from './walk-plan.ts'
 import type { Surprise, WalkRequest } from './walk-problem.ts'
 import type { WalkTable } from './walk-table.ts'
 import { type SlotAlternatives, walkAlternatives } from './walk-written.ts'
@@ -85,15 +85,27 @@ export function isLooped(request: BuildRequest, rules: readonly RuleInForce[]): 
   return request.loop || rules.some((rule) => rule.test.looksAt === 'loop')
 }
 
+/** What a rule looks at that has a say in the plan of a walking line. */
+const PLANNED: readonly string[] = ['cell', 'kept-bar', 'repeats', 'motif']
+
 /** The search for a request, under any rules. */
 export function searchOf(request: BuildRequest): Search {
   const frets = fretsOf(request)
   const { form, instrument, way, variations, difference } = request
   if (way.kind === 'walk') {
     const known = request.known ?? new KnownWalks()
+    // Few rules say anything about the plan, and a clash asks for many sets of the others.
+    const plans = new Map<string, WalkPlan>()
+    const planUnder = (rules: readonly RuleInForce[], loop: boolean): WalkPlan => {
+      const aboutPlan = rules.filter(({ test }) => PLANNED.includes(test.looksAt))
+      const key = `${loop} ${aboutPlan.map((rule) => known.identities.of(rule))}`
+      const plan = plans.get(key) ?? walkPlan(form, way.cellsOf, request.tempo, aboutPlan, loop)
+      plans.set(key, plan)
+      return plan
+    }
     const walkOf = (rules: readonly RuleInForce[]): WalkRequest | { readonly barIndex: number } => {
       const loop = isLooped(request, rules)
-      const plan = walkPlan(form, way.cellsOf, request.tempo, rules, loop)
+      const plan = planUnder(rules, loop)
       if (!plan.ok) return plan
       return {
         form,

@@ -30,6 +30,12 @@ export interface AskedRule {
 /** So many rules may be in force. Our choice: it keeps the worst search within some seconds. */
 export const MOST_RULES = 100
 
+/**
+ * Rules that count patterns multiply what has to be remembered: each count may be any number up to its own. So much is kept at once, by
+ * our choice: some seconds of search.
+ */
+const MOST_COUNTS = 48
+
 /** What can be said once only: the first counts. */
 const ONLY_ONE: readonly string[] = ['repeats', 'motif']
 
@@ -48,6 +54,7 @@ export function rulesInForce(
   diagnoses: Diagnoses,
 ): readonly RuleInForce[] {
   const rules: RuleInForce[] = []
+  let counts = 1
   for (const sentence of asked) {
     const say = sayerOf(sentence, diagnoses)
     const reading = readRule(sentence.value, ground.instrument)
@@ -65,6 +72,14 @@ export function rulesInForce(
       say('rule/said-already', statement, 'An earlier rule says this already, and counts. This one binds nothing.')
       continue
     }
+    const counted = counts * countsOf(rule.test)
+    if (counted > MOST_COUNTS) {
+      const message =
+        'Rules that count patterns ask for more counting at once than is possible. This one binds nothing.'
+      say('rule/too-many', reading.spanOf.statement, message)
+      continue
+    }
+    counts = counted
     if (rules.length === MOST_RULES) {
       const whole = { from: 0, to: sentence.value.length }
       say('rule/too-many', whole, `At most ${MOST_RULES} rules are in force at once. This one binds nothing.`)
@@ -73,6 +88,11 @@ export function rulesInForce(
     rules.push(rule)
   }
   return rules
+}
+
+/** How many counts a rule tells apart. */
+function countsOf(test: RuleTest): number {
+  return test.looksAt === 'pattern' ? (test.atMost ?? test.atLeast) + 1 : 1
 }
 
 type Say = (code: string, span: Span, message: string, fix?: string) => void

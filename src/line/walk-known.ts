@@ -1,10 +1,12 @@
 import type { Instrument } from '../music/instrument.ts'
+import type { Slot } from '../rhythm/slot.ts'
 import { KnownLayers } from '../search/cost-to-go.ts'
 import { KnownTracks, placesWhere } from './memory.ts'
 import { costAfter, MOVES } from './move.ts'
 import { type Neck, neckOf } from './neck.ts'
 import { type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-step.ts'
 import { KnownWays } from './rule-memory.ts'
+import type { WalkPlace } from './walk-costs.ts'
 import type { WalkTable } from './walk-table.ts'
 
 /** Bytes of one neck's tables, about, before it is begun anew: an evening of editing stays below. */
@@ -19,6 +21,17 @@ export class KnownWalks {
   readonly identities = new Identities()
   readonly #necks = new Map<string, KnownNeck>()
   readonly #widened = new WeakMap<WalkTable, WalkTable>()
+
+  readonly #places = new WeakMap<readonly Slot[], Map<boolean, readonly WalkPlace[]>>()
+
+  /** The places of slots, looped or not, where no rule has a say in them. */
+  places(slots: readonly Slot[], loop: boolean, make: () => readonly WalkPlace[]): readonly WalkPlace[] {
+    const known = this.#places.get(slots) ?? new Map<boolean, readonly WalkPlace[]>()
+    this.#places.set(slots, known)
+    const places = known.get(loop) ?? make()
+    known.set(loop, places)
+    return places
+  }
 
   /** A table made from another; the same object each time. */
   widened(table: WalkTable, make: (table: WalkTable) => WalkTable): WalkTable {

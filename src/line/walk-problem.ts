@@ -121,7 +121,12 @@ export function walkMusts(
   const isMust = ({ strength, test }: RuleInForce) =>
     strength === 'must' || test.looksAt === 'pattern' || test.looksAt === 'patterns-in-force'
   const musts = { ...request, rules: request.rules.filter(isMust) }
-  const places = walkPlaces(musts.form, musts.slots, musts.table, musts.loop, keptAt(musts))
+  const { form, slots, table, loop } = musts
+  const kept = keptAt(musts)
+  // Without a bar that stays they are the same under any rules.
+  const places = kept
+    ? walkPlaces(form, slots, table, loop, kept)
+    : known.places(slots, loop, () => walkPlaces(form, slots, table, loop))
   if (places.length === 0) return undefined
   let part = { from: 0, to: places.length }
   if (bars) {

@@ -67,7 +67,7 @@ export function* repeating(
   return { ok: true, lines, exhausted: lines.length < variations }
 }
 
-/** Nothing can stay the same: the lines of the form written out. */
+/** Nothing was found that stays the same: the lines of the form written out. */
 function* differing(asked: WalkRequest, known: KnownWalks): Generator<readonly SearchedLine[], WalkResult> {
   const result = yield* writing(asked, known)
   return result.ok ? { ...result, repeatsDiffer: true } : result

@@ -34,13 +34,24 @@ export function* walking(asked: WalkRequest, known = new KnownWalks()): Generato
  */
 export function walkDies(asked: WalkRequest, known = new KnownWalks(), bars?: BarRange): number | undefined {
   const request = withPatterns(asked, known)
-  const musts = walkMusts(request, known, bars)
-  if (!musts) return undefined
-  const dead = musts.trellis.deadEnd()
-  if (dead !== undefined) return musts.barAt(dead)
+  const deadIn = (part: BarRange | undefined): number | undefined => {
+    const musts = walkMusts(request, known, part)
+    const dead = musts?.trellis.deadEnd()
+    return dead === undefined ? undefined : musts!.barAt(dead)
+  }
+  // Most lines that die do so early: what comes later need not be worked out.
+  for (const to of bars ? [] : PREFIXES.filter((count) => 2 * count <= request.form.bars.length)) {
+    const dead = deadIn({ from: 0, to })
+    if (dead !== undefined) return dead
+  }
+  const dead = deadIn(bars)
+  if (dead !== undefined) return dead
   const isAboutHand = request.rules.some((rule) => rule.test.looksAt === 'hand' && rule.strength === 'must')
   return isAboutHand && !bars ? handDies(request, known) : undefined
 }
+
+/** Bars from the beginning that are looked at by themselves first. */
+const PREFIXES = [2, 4, 8, 16, 64, 256]
 
 /** Where the hand cannot get from one note to the next, the costs have to say. */
 function handDies(request: WalkRequest, known: KnownWalks): number | undefined {

@@ -54,7 +54,18 @@ export function chordForm(row: string, options: { readonly metre?: string; reado
       }
     })
     const number = pickup ? 0 : (last?.number ?? 0) + 1
-    bars.push({ index, number, writtenIndex: index, writtenNumber: number, chorus: 0, startTick, ticks, metre, section, changes })
+    bars.push({
+      index,
+      number,
+      writtenIndex: index,
+      writtenNumber: number,
+      chorus: 0,
+      startTick,
+      ticks,
+      metre,
+      section,
+      changes,
+    })
   }
   const ticks = bars.reduce((sum, bar) => sum + bar.ticks, 0)
   return { bars, changes: bars.flatMap((bar) => bar.changes), ticks }
