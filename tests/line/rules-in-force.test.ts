@@ -101,7 +101,9 @@ describe('A rule', () => {
   })
 
   it('counts patterns as far as that can be remembered, and says so of the next one', () => {
-    const counting = ['triad-up', 'walking-below', 'triad-down', 'boogie'].map((id) => `pattern ${id} at least three times`)
+    const counting = ['triad-up', 'walking-below', 'triad-down', 'boogie'].map(
+      (id) => `pattern ${id} at least three times`,
+    )
     const { rules, diagnostics } = read('| C7 |', { rules: counting })
     expect(rules.map(({ sentence }) => sentence)).toEqual(counting.slice(0, 2))
     expect(diagnostics.map(({ code }) => code)).toEqual(['rule/too-many', 'rule/too-many'])
