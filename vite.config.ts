@@ -121,6 +121,9 @@ export default defineConfig(({ mode }) => ({
           name: 'node',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/**/*.{browser,e2e}.test.ts'],
+          // All cores, and first: what has a browser is alone afterwards.
+          maxWorkers: '100%',
+          sequence: { groupOrder: 0 },
           benchmark: { include: ['tests/**/*.bench.ts'], exclude: ['tests/**/*.{browser,e2e}.bench.ts'] },
         },
       },
@@ -129,6 +132,7 @@ export default defineConfig(({ mode }) => ({
         test: {
           name: 'browser',
           include: ['tests/**/*.browser.test.ts'],
+          sequence: { groupOrder: 1 },
           benchmark: { include: ['tests/**/*.browser.bench.ts'] },
           browser: {
             enabled: true,
@@ -146,6 +150,7 @@ export default defineConfig(({ mode }) => ({
           name: 'e2e',
           include: ['tests/**/*.e2e.test.ts'],
           fileParallelism: false,
+          sequence: { groupOrder: 2 },
           expect: { poll: { timeout: 10_000 } },
           benchmark: { include: ['tests/**/*.e2e.bench.ts'] },
         },
