@@ -1,6 +1,6 @@
 import type { CostTerm } from './line.ts'
 import type { Neck } from './neck.ts'
-import type { NeckEdge, PitchRange } from './neck-step.ts'
+import type { NeckEdge, PitchRange } from './neck-problem.ts'
 
 /** One way for a memory to go on: to which of its states, over which notes, for what. */
 export interface MemoryStep {

@@ -1,6 +1,6 @@
 import type { CostTerm } from './line.ts'
 import type { Memory, MemoryStep } from './memory.ts'
-import type { PitchRange } from './neck-step.ts'
+import type { PitchRange } from './neck-problem.ts'
 import { binds, type RuleInForce, type Sounding } from './rule.ts'
 import { type Standing, standingKey } from './standing.ts'
 

@@ -3,7 +3,7 @@ import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
-import { againCost, crossingCost, shiftCost } from './neck-step.ts'
+import { againCost, crossingCost, shiftCost } from './neck-problem.ts'
 import { type Standing, standingsOf } from './standing.ts'
 import type { ToneKind, WalkTable } from './walk-table.ts'
 

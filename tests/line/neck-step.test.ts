@@ -8,10 +8,10 @@ import {
   type NeckEdge,
   type NeckLayer,
   type NeckProblem,
-  NeckTrellis,
   pitchRange,
   shiftCost,
-} from '../../src/line/neck-step.ts'
+} from '../../src/line/neck-problem.ts'
+import { NeckTrellis } from '../../src/line/neck-step.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Instrument } from '../../src/music/instrument.ts'
 import { bestPath, costsToGo, leastCost } from '../../src/search/cost-to-go.ts'
