@@ -136,3 +136,18 @@ test('Words that leave no line: the bar and the reason are said, and the last li
   await page.getByText('The last line stays.').first().waitFor()
   expect(await tab(page)).toEqual(before)
 })
+
+test('Rules clash: a press puts a milder one in place of one of them, and undo takes it back', async () => {
+  const { page } = await visit()
+  await searched(page)
+  await writeChanges(
+    page,
+    'feel: swing-medium\nrule: arrive on the root\nrule: Bar 2: do not arrive on the root\n\n| Dm7 | G7 | Cmaj7 | A7 |',
+  )
+  await page.getByText(/No line at bar 2: .*cannot hold together/).waitFor()
+  await page.getByRole('button', { name: 'Bar 2: do not arrive on the root (weight 10)' }).click()
+  await expect.poll(() => symbols(page)).toEqual(['D minor seven', 'G seven', 'C major seven', 'A seven'])
+  await page.getByText(/No line at bar 2/).waitFor({ state: 'hidden' })
+  await page.getByRole('button', { name: 'undo' }).click()
+  await page.getByText(/No line at bar 2: .*cannot hold together/).waitFor()
+})
