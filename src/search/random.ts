@@ -1,6 +1,3 @@
-/** A source of chance: whole numbers from 0 up to but not with `limit`. */
-export type Random = (limit: number) => number
-
 /**
  * Chance that is the same on every machine: a 32-bit generator of three shifts and two multiplications in whole numbers (the
  * finaliser of MurmurHash3 over a Weyl sequence, Steele, Lea & Flood 2014, "Fast splittable pseudorandom number generators", cited

@@ -72,4 +72,13 @@ describe('bars that are played several times', () => {
     const degreeAt = (index: number) => composition.lines[0]!.notes.find((note) => note.slot.barIndex === index)!.degree
     expect([0, 4].map(degreeAt)).toEqual(['5', 'b3'])
   })
+
+  it('are played anew in a groove, and a rule that asks for more is told so', () => {
+    const groove = AABA.replace('swing-medium', 'bossa-nova')
+    const { diagnostics, rules, lines } = compose(groove, { rules: ['the same line at each repeat'] })
+    expect(diagnostics.map(({ code }) => code)).toEqual(['rule/not-in-a-groove'])
+    expect(rules).toEqual([])
+    expect(lines).toHaveLength(1)
+    expect(compose(AABA, { rules: ['the same line at each repeat'] }).diagnostics).toEqual([])
+  })
 })
