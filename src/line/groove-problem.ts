@@ -2,10 +2,11 @@ import { type BarContext, contextsOf } from './groove-context.ts'
 import { barMapOf } from './groove-deal.ts'
 import { GrooveNeck } from './groove-neck.ts'
 import { type Pairing, pairingsOf } from './groove-pairing.ts'
-import { GroovePlans } from './groove-plan.ts'
+import { type GroovePlan, GroovePlans } from './groove-plan.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { GrooveRules } from './groove-rules.ts'
 import type { Motif } from './groove-scheme.ts'
+import type { PricedStance } from './groove-stance.ts'
 import { Steps } from './groove-steps.ts'
 import { Sweep } from './groove-sweep.ts'
 import { Voicer } from './groove-voice.ts'
@@ -51,4 +52,20 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
 function motifOf(rules: readonly RuleInForce[]): Motif {
   for (const { test } of rules) if (test.looksAt === 'motif') return test
   return { period: undefined, strictness: 'with-fills' }
+}
+
+/** How many stances, the cheapest ones, a plan is first looked at in. */
+export const DIVE_STANCES = 4
+
+/** A plan in each of the cheapest stances, with what its bars cost there each by itself, the least first. */
+export function onNeck(
+  { sweep }: Problem,
+  plan: GroovePlan,
+): { readonly plan: GroovePlan; readonly stance: PricedStance; readonly bound: number }[] {
+  const stances = sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
+    const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
+    const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
+    return { plan, stance, bound: plan.points + stance.points + sum }
+  })
+  return stances.sort((x, y) => x.bound - y.bound)
 }

@@ -1,17 +1,13 @@
 import { Heap } from '../search/heap.ts'
-import { randomFrom } from '../search/random.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { comesFirst, type Entry } from './groove-entry.ts'
 import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
 import type { Pairing } from './groove-pairing.ts'
 import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
 import type { GroovePlan, LaidScheme } from './groove-plan.ts'
-import { differs, Pool, soundedOf } from './groove-pool.ts'
-import { type Problem, problemOf } from './groove-problem.ts'
-import type { GrooveRequest, Surprise } from './groove-request.ts'
-import type { PricedStance } from './groove-stance.ts'
-import type { Swept } from './groove-sweep.ts'
-import { type Earlier, vary } from './groove-vary.ts'
+import { DIVE_STANCES, onNeck, type Problem, problemOf } from './groove-problem.ts'
+import type { GrooveRequest } from './groove-request.ts'
+import { FurtherLines } from './groove-several.ts'
 
 /** The lines, cheapest first, or the bar where no line can go on. */
 export type GrooveResult =
@@ -52,29 +48,17 @@ const DIVES = [
   { pairings: 200, plans: 150, answers: undefined },
 ]
 
-/** The cheapest stances only. */
-const DIVE_STANCES = 4
-
 /** Where each bar is made by itself, of how many pairings. */
 const FREE_PAIRINGS = 40
 
 /** Steps into the bars of a period before proving is given up. */
 const MOST_PERIOD_STEPS = 30_000
 
-/** Grooves lie so many times as far apart as walking lines, which differ note by note. */
-const POINTS_APART = 6
-
 /** For each place of a period, how many bars are combined at first, by its length. */
 const PERIOD_DIVE: Readonly<Record<number, number>> = { 2: 8, 4: 3 }
 
 /** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
 const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
-
-/**
- * Where several lines are wanted: bars whose best plan is looked at once the first line is proven, and of these the plans that are
- * solved; steps and plans in each round before proving is given up, and rounds while lines are missing; notes looked at for another line of one plan, and on the whole.
- */
-const SEVERAL = { bars: 80, plans: 20, steps: 2000, solved: 30, rounds: 4, notes: 1500, allNotes: 6000 }
 
 /** Plans solved before looking on is given up; under rules bars share less, and each takes longer. */
 const MOST_SOLVED = { free: 1500, ruled: 150 }
@@ -89,21 +73,9 @@ const MOST_SOLVED = { free: 1500, ruled: 150 }
 export class GrooveSearch {
   readonly #request: GrooveRequest
   readonly #queue = new Heap<Entry>(comesFirst)
-  readonly #lines: GrooveLine[] = []
-  /** the same as something to differ from */
-  readonly #earlier: Earlier[] = []
-  readonly #pool: Pool
+  readonly #further: FurtherLines
   /** what cannot be the best line */
-  #later: Entry[] = []
-  #isGathered = false
-  /** the plans that are gathered, not yet solved */
-  readonly #gathering: { readonly plan: GroovePlan; readonly stance: PricedStance }[] = []
-  #turns = 0
-  #rounds = 0
-  #solvedFirst = 0
-  /** notes that may still be looked at for other lines of one plan; what lines that were not looked for cost at least */
-  #notes = SEVERAL.allNotes
-  #open = IMPOSSIBLE
+  readonly #later: Entry[] = []
   readonly #problem: Problem
   /** `floor`: where it has free notes, what no line with free notes can undercut */
   #best:
@@ -123,7 +95,7 @@ export class GrooveSearch {
   constructor(request: GrooveRequest) {
     this.#request = request
     this.#problem = problemOf(request, false)
-    this.#pool = new Pool(request.form, this.#problem.plans, this.#problem.sweep)
+    this.#further = new FurtherLines(request, this.#problem)
     this.#fill()
   }
 
@@ -178,18 +150,15 @@ export class GrooveSearch {
         else this.#step()
       }
     }
-    const found = this.#lines[0] ?? this.#best?.line
-    const floor = this.#lines[0] ? undefined : this.#best?.floor
+    const [first] = this.#further.lines
+    const found = first ?? this.#best?.line
+    const floor = first ? undefined : this.#best?.floor
     const bound = Math.min(this.#queue.first?.bound ?? found?.cost ?? 0, floor ?? IMPOSSIBLE)
     const best = found && {
       ...found,
-      provenWithin: this.#lines[0] ? found.provenWithin : Math.max(0, found.cost - bound),
+      provenWithin: first ? found.provenWithin : Math.max(0, found.cost - bound),
     }
     return { done: this.#done, best, bound, solved: this.#solved }
-  }
-
-  get #wantsSeveral(): boolean {
-    return this.#request.variations > 1 || this.#request.surprise !== undefined
   }
 
   #nextDive(): (typeof DIVES)[number] | undefined {
@@ -204,12 +173,13 @@ export class GrooveSearch {
 
   /** The lines that are settled by now, cheapest first. */
   get lines(): readonly GrooveLine[] {
-    return [...this.#lines]
+    return [...this.#further.lines]
   }
 
   /** The lines found; the bar where all die if there are none. */
   result(): GrooveResult {
-    if (this.#lines.length > 0) return { ok: true, lines: this.#lines, exhausted: this.#exhausted }
+    const { lines } = this.#further
+    if (lines.length > 0) return { ok: true, lines, exhausted: this.#exhausted }
     if (this.#best) return { ok: true, lines: [this.advance(0).best!], exhausted: true }
     return { ok: false, barIndex: this.#deadBar ?? this.#problem.sweep.deadBar ?? this.#problem.firstBar }
   }
@@ -232,9 +202,9 @@ export class GrooveSearch {
       likely ?? quick.slice(0, most).flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
     ).map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
-    const onNeck = looked.slice(0, few).flatMap(({ plan }) => this.#onNeck(plan))
-    onNeck.sort((x, y) => x.bound - y.bound)
-    for (const { plan, stance } of onNeck.slice(0, DIVE_STANCES)) {
+    const near = looked.slice(0, few).flatMap(({ plan }) => onNeck(this.#problem, plan))
+    near.sort((x, y) => x.bound - y.bound)
+    for (const { plan, stance } of near.slice(0, DIVE_STANCES)) {
       const cost = this.#best ? this.#best.cost - 1 : IMPOSSIBLE - 1
       const swept = sweep.solve(plans.alternativesOf(plan), stance, cost - plan.points)
       if (swept) this.#offer({ plan, swept })
@@ -242,7 +212,7 @@ export class GrooveSearch {
   }
 
   #step(): void {
-    if (this.#isRuled && this.#lines.length === 0) {
+    if (this.#isRuled && !this.#isProven) {
       // Before long proofs there has to be a line, or to be none.
       if (!this.#best && !this.#isTried) {
         this.#setFree()
@@ -253,31 +223,15 @@ export class GrooveSearch {
         return
       }
     }
-    if (this.#lines.length > 0 && !this.#isGathered) {
-      this.#gather()
-      return
-    }
-    const gathered = this.#gathering.pop()
-    if (gathered) {
-      const { plan, stance } = gathered
-      const swept = this.#problem.sweep.solve(this.#problem.plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
-      if (swept) this.#pool.add({ plan, swept })
-      return
-    }
-    if (
-      this.#lines.length > 0 &&
-      (++this.#turns > SEVERAL.steps || this.#solved - this.#solvedFirst > SEVERAL.solved)
-    ) {
-      this.#fillUp()
+    if (this.#further.step(this.#queue.first?.bound ?? IMPOSSIBLE, this.#solved)) {
+      this.#goOn()
       return
     }
     const entry = this.#queue.pop()
     if (!entry) {
       // The best may have an answer that is not among the five best by bound.
-      const found = this.#best?.floor === undefined ? this.#best?.solved : undefined
-      if (this.#wantsSeveral && this.#lines.length === 0 && found) this.#take(found, IMPOSSIBLE)
-      else if (this.#request.surprise && this.#lines.length > 0) this.#draw(this.#request.surprise)
-      else this.#finish(false)
+      this.#further.runOut(this.#best?.floor === undefined ? this.#best?.solved : undefined)
+      this.#goOn()
       return
     }
     const { plans, sweep } = this.#problem
@@ -332,9 +286,23 @@ export class GrooveSearch {
       case 'bounded':
         this.#refine(entry)
         return
-      case 'solved':
-        this.#accept(entry)
+      case 'solved': {
+        const other = this.#further.accept(entry)
+        this.#goOn()
+        if (other) this.#keep(other, entry)
+      }
     }
+  }
+
+  /** The best line is known; others are wanted. */
+  get #isProven(): boolean {
+    return this.#further.lines.length > 0
+  }
+
+  /** After a further line: what cannot be the best line is looked at as well. */
+  #goOn(): void {
+    if (this.#isProven) for (const entry of this.#later.splice(0)) this.#queue.push(entry)
+    if (this.#further.end) this.#finish(this.#further.end.exhausted)
   }
 
   /** Solves a plan in which each bar is made by itself, with the bars that may still be better than the best so far. */
@@ -357,8 +325,8 @@ export class GrooveSearch {
     const swept = sweep.solve(alternatives, priced, undefined, { change: plan.change })
     this.#solved++
     for (const [index, costs] of inner.entries())
-      this.#open = Math.min(this.#open, bound - Math.min(...costs) + entry.beyond[index]!)
-    if (swept) this.#keep(plan, swept, entry)
+      this.#further.leaveOpen(bound - Math.min(...costs) + entry.beyond[index]!)
+    if (swept) this.#keep({ plan, swept }, entry)
   }
 
   #enterNode({ scheme, bound }: Entry, node: PeriodNode | undefined): void {
@@ -401,7 +369,7 @@ export class GrooveSearch {
       const priced = sweep.stances[entry.stance]!
       const swept = sweep.solve(plans.alternativesOf(plan), priced, Math.min(this.#limit, IMPOSSIBLE - 1) - plan.points)
       this.#solved++
-      if (swept) this.#keep(plan, swept, entry)
+      if (swept) this.#keep({ plan, swept }, entry)
       else if (this.#limit < IMPOSSIBLE) this.#enter({ ...entry, looked, bound: this.#limit + 1 })
       if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
     }
@@ -409,18 +377,19 @@ export class GrooveSearch {
 
   /** Until the best line is proven, what costs more than the best so far need not be known. */
   get #limit(): number {
-    return this.#lines.length === 0 && this.#best ? this.#best.cost : IMPOSSIBLE
+    return !this.#isProven && this.#best ? this.#best.cost : IMPOSSIBLE
   }
 
   #enter(entry: Entry): void {
     if (entry.bound <= this.#limit) this.#queue.push(entry)
-    else if (this.#wantsSeveral) this.#later.push(entry)
+    else if (this.#further.areWanted) this.#later.push(entry)
   }
 
-  #keep(plan: GroovePlan, swept: Swept, { scheme, a, b }: Entry): void {
+  #keep(solved: Solved, { scheme, a, b }: Entry): void {
+    const { plan, swept } = solved
     const bound = swept.cost + plan.points
-    this.#offer({ plan, swept })
-    if (this.#wantsSeveral) this.#pool.add({ plan, swept })
+    this.#offer(solved)
+    this.#further.know(solved)
     this.#enter({ stage: 'solved', bound, scheme, a, b, plan, swept })
   }
 
@@ -430,107 +399,6 @@ export class GrooveSearch {
     if (this.#best && cost >= this.#best.cost) return
     const line = lineOf(this.#request, problem, solved, 0)
     if (line) this.#best = { cost, line, solved, floor }
-  }
-
-  /** Solves the best plan of each of the bars that look best, so that there are lines which differ. */
-  #gather(): void {
-    this.#isGathered = true
-    this.#solvedFirst = this.#solved
-    if (this.#problem.plans.isFree) return
-    const { plans, pairings } = this.#problem
-    const bars = plans.schemes.flatMap((scheme) =>
-      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
-    )
-    bars.sort((x, y) => x.bound - y.bound)
-    const taken = bars.filter(({ a }, index) => bars.findIndex((other) => other.a === a) === index)
-    const looked = taken.slice(0, SEVERAL.bars).flatMap(({ scheme, a }) => {
-      const made = plans.plansOf(scheme, a, IMPOSSIBLE, DIVES[0]!.answers)
-      const [plan] = [...made].sort((x, y) => plans.laidBound(x) - plans.laidBound(y))
-      return plan ? [this.#onNeck(plan)[0]!] : []
-    })
-    looked.sort((x, y) => x.bound - y.bound)
-    this.#gathering.push(...looked.slice(0, SEVERAL.plans))
-  }
-
-  /** A plan in each of the cheapest stances, with what its bars cost there each by itself, the least first. */
-  #onNeck(plan: GroovePlan): { readonly plan: GroovePlan; readonly stance: PricedStance; readonly bound: number }[] {
-    const { sweep } = this.#problem
-    const stances = sweep.stances.slice(0, DIVE_STANCES).map((stance) => {
-      const bounds = plan.classes.map((choice) => sweep.bounds.inner(choice, stance.stance, plan.pushes))
-      const sum = bounds.reduce((total, bound, index) => total + bound * plan.scheme.classes[index]!.count, 0)
-      return { plan, stance, bound: plan.points + stance.points + sum }
-    })
-    return stances.sort((x, y) => x.bound - y.bound)
-  }
-
-  /** Takes a proven plan as a line if it differs enough from those before; else another line of the plan is looked for. */
-  #accept(entry: Extract<Entry, { readonly stage: 'solved' }>): void {
-    const { plan, swept } = entry
-    const { plans, sweep } = this.#problem
-    const { form, difference } = this.#request
-    const notes = soundedOf(form, sweep, swept)
-    if (this.#request.surprise && this.#lines.length > 0) return
-    if (differs(notes, this.#earlier, difference)) {
-      this.#take({ plan, swept }, this.#open)
-      return
-    }
-    if (this.#notes <= 0 || plan.change !== undefined) {
-      this.#open = Math.min(this.#open, entry.bound)
-      return
-    }
-    const priced = sweep.stances.find(({ stance }) => stance === swept.stance)!
-    const most = Math.min(SEVERAL.notes, this.#notes)
-    const varied = vary(sweep, form, plans.alternativesOf(plan), priced, this.#earlier, difference, most)
-    this.#notes -= varied.looked
-    if (varied.kind === 'given-up') this.#open = Math.min(this.#open, varied.bound + plan.points)
-    if (varied.kind === 'line') this.#keep(plan, varied.swept, entry)
-  }
-
-  /** Takes a line; what may be open costs at least `least`. */
-  #take(solved: Solved, least: number): void {
-    const cost = solved.swept.cost + solved.plan.points
-    const line = lineOf(this.#request, this.#problem, solved, Math.max(0, cost - least))
-    if (!line) return
-    this.#lines.push(line)
-    for (const entry of this.#later) this.#queue.push(entry)
-    this.#later = []
-    this.#earlier.push(soundedOf(this.#request.form, this.#problem.sweep, solved.swept))
-    // A drawn line comes after the best is known and others are gathered.
-    const isDrawn = this.#request.surprise && !this.#isGathered
-    if (this.#lines.length >= this.#request.variations && !isDrawn) this.#finish(false)
-  }
-
-  /** Draws lines by chance from those that are known. */
-  #draw({ halfPoints, seed }: Surprise): void {
-    const { difference, variations } = this.#request
-    const optimum = this.#lines[0]!.cost
-    const random = randomFrom(seed)
-    this.#lines.length = 0
-    this.#earlier.length = 0
-    while (!this.#done) {
-      const next = this.#pool.draw(random, optimum, (POINTS_APART * halfPoints) / 2, this.#earlier, difference)
-      if (next) this.#take(next, optimum)
-      if (!next || this.#lines.length === variations) this.#finish(this.#lines.length < variations)
-    }
-  }
-
-  /** Takes one of the lines that are missing from those that are known. */
-  #fillUp(): void {
-    if (this.#request.surprise) {
-      this.#draw(this.#request.surprise)
-      return
-    }
-    const least = Math.min(this.#open, this.#queue.first?.bound ?? IMPOSSIBLE)
-    // Whatever comes after these is not proven either.
-    this.#open = least
-    const next = this.#pool.next(this.#earlier, this.#request.difference)
-    if (next) this.#take(next, least)
-    else if (++this.#rounds >= SEVERAL.rounds) this.#finish(true)
-    else {
-      this.#turns = 0
-      this.#solvedFirst = this.#solved
-    }
-    this.#lines.sort((a, b) => a.cost - b.cost)
   }
 
   /** Every note is set free, where rules may be the cause that there is no line. */
