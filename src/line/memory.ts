@@ -149,16 +149,23 @@ export function unroll(
     if (!step) {
       const next = new LayerDraft(known)
       const leads = new Map<readonly Step[], readonly MemoryEdge[]>()
+      // States share steps as well as whole lists of them.
+      const made = new Map<Step, MemoryEdge>()
       const ways = here.states.map((state) => {
         const steps = stepsOf(slot, key, state)
         const known = leads.get(steps)
         if (known) return known
         const leading: MemoryEdge[] = []
         for (const one of steps) {
-          if (one.places && !one.places.includes(1)) continue
-          const track = next.track(typeof one.to === 'number' ? [one.to] : one.to)
-          next.allow(track, one.places)
-          leading.push(edgeOf(one, track))
+          let edge = made.get(one)
+          if (!edge) {
+            if (one.places && !one.places.includes(1)) continue
+            const track = next.track(one.to)
+            next.allow(track, one.places)
+            edge = edgeOf(one, track)
+            made.set(one, edge)
+          }
+          leading.push(edge)
         }
         leads.set(steps, leading)
         return leading
@@ -216,8 +223,8 @@ function edgeOf(step: Step, to: number): MemoryEdge {
 /** Tracks of one slot while they are found. */
 class LayerDraft {
   readonly #known: KnownTracks
-  readonly #states: number[][] = []
-  readonly #trackOf = new Map<string, number>()
+  readonly #states: (readonly number[])[] = []
+  readonly #trackOf = new Map<string | number, number>()
   /** the masks that were allowed, each once; `undefined` once a track may be anywhere */
   readonly #masks: (Set<Uint8Array> | undefined)[] = []
 
@@ -225,13 +232,14 @@ class LayerDraft {
     this.#known = known
   }
 
-  track(state: readonly number[]): number {
-    const key = state.join()
+  /** @param state  of one memory, or of each of several */
+  track(state: number | readonly number[]): number {
+    const key = typeof state === 'number' ? state : state.join()
     const known = this.#trackOf.get(key)
     if (known !== undefined) return known
     const track = this.#states.length
     this.#trackOf.set(key, track)
-    this.#states.push([...state])
+    this.#states.push(typeof state === 'number' ? [state] : state)
     this.#masks.push(new Set())
     return track
   }

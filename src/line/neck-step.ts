@@ -1,6 +1,7 @@
 import { IMPOSSIBLE, type Trellis } from '../search/trellis.ts'
 import { MOVES, type Move, moveOf, NO_MOVE } from './move.ts'
 import type { Place } from './neck.ts'
+import { type Group, groupsOf } from './neck-groups.ts'
 import {
   againCost,
   crossingCost,
@@ -20,32 +21,12 @@ export interface NeckState {
   readonly move: Move
 }
 
-/** A track with what it pays more than its group. */
-interface Member {
-  readonly track: number
-  readonly more: number
-}
-
 /** Where the states of a layer are numbered. */
 interface Shape {
   readonly offsets: Int32Array
   readonly size: number
   /** in order: [offset, track, place] each; made when it is asked for */
   blocks: Int32Array | undefined
-}
-
-interface GroupDraft {
-  readonly ways: readonly NeckEdge[]
-  readonly least: number
-  readonly members: Member[]
-  readonly places: Set<number>
-}
-
-interface Group {
-  readonly ways: readonly NeckEdge[]
-  readonly members: readonly Member[]
-  /** of any member, rising */
-  readonly places: Int32Array
 }
 
 /** After no move at all, nothing is charged. */
@@ -86,7 +67,7 @@ export class NeckTrellis implements Trellis {
   readonly #shapes: readonly Shape[]
   /** the first layer after the first that remembers its move */
   readonly #moveless: number
-  readonly #groups: (readonly Group[] | undefined)[]
+  readonly #groups = new Map<NeckProblem['edges'][number], Map<NeckLayer['tracks'], readonly Group[]>>()
   readonly #mostAfter: Int32Array
   readonly #leastAfter: Int32Array
   // Scratch of the reverse step, per (move, hand), and per move
@@ -130,7 +111,6 @@ export class NeckTrellis implements Trellis {
     this.#sizes = sizes
     const remembers = layers.findIndex((layer, index) => index > 0 && layer.remembersMove)
     this.#moveless = remembers < 0 ? layers.length : remembers
-    this.#groups = layers.map(() => undefined)
     const afterAny = (move: number) =>
       Array.from({ length: MOVES - 1 }, (_, before) => problem.after[(before + 1) * MOVES + move]!)
     this.#mostAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.max(...afterAny(move)))
@@ -381,42 +361,17 @@ export class NeckTrellis implements Trellis {
     })
   }
 
-  /** Tracks of a layer that go on in the same ways, up to a constant. */
+  /** Tracks of a layer that go on in the same ways, up to a constant; a track may be in several groups, each with some of its ways. */
   #groupsOf(layer: number): readonly Group[] {
-    const edges = this.#problem.edges[layer]!
-    const known = this.#groups[layer]
-    if (known) return known
     const { identities, layers } = this.#problem
-    const groups = new Map<string, GroupDraft>()
-    // Most tracks share their ways with others as one array.
-    const byWays = new Map<readonly NeckEdge[], { readonly group: GroupDraft; readonly more: number }>()
-    for (const [track, ways] of edges.entries()) {
-      const shared = byWays.get(ways)
-      if (shared) {
-        shared.group.members.push({ track, more: shared.more })
-        for (const place of layers[layer]!.tracks[track]!) shared.group.places.add(place)
-        continue
-      }
-      let least = IMPOSSIBLE
-      for (const edge of ways) if (edge.cost < least) least = edge.cost
-      let key = ''
-      for (const edge of ways) {
-        const { places, intervals, joins } = edge
-        key += `${edge.to},${edge.cost - least},${identities.of(places)},${identities.of(intervals)},${identities.of(joins)};`
-      }
-      const group = groups.get(key) ?? { ways, least, members: [], places: new Set<number>() }
-      groups.set(key, group)
-      const more = ways.length > 0 ? least - group.least : 0
-      byWays.set(ways, { group, more })
-      group.members.push({ track, more })
-      for (const place of layers[layer]!.tracks[track]!) group.places.add(place)
-    }
-    const made = [...groups.values()].map(({ ways, members, places }) => ({
-      ways,
-      members,
-      places: Int32Array.from(places).sort(),
-    }))
-    this.#groups[layer] = made
+    const edges = this.#problem.edges[layer]!
+    const { tracks } = layers[layer]!
+    const ofTracks = this.#groups.get(edges) ?? new Map<NeckLayer['tracks'], readonly Group[]>()
+    this.#groups.set(edges, ofTracks)
+    const known = ofTracks.get(tracks)
+    if (known) return known
+    const made = groupsOf(edges, tracks, identities)
+    ofTracks.set(tracks, made)
     return made
   }
 

@@ -158,10 +158,41 @@ export function patternMemory(
 
   /** a bar that stays is free of patterns */
   const stays = (slot: number): boolean => at(slot).kept !== undefined
+  /** a pattern's first note, as it is begun by its own and in the place of another */
+  interface Beginning {
+    readonly pattern: Pattern | undefined
+    readonly again: MemoryStep
+    readonly instead: MemoryStep
+  }
+  const beginnings = new Map<string, readonly Beginning[]>()
+  const beginningsAt = (slot: number, into: readonly number[] | undefined): readonly Beginning[] => {
+    const key = `${slot % places.length} ${into ?? ''}`
+    const known = beginnings.get(key)
+    if (known) return known
+    const required = musts(slot)
+    const fitting = patterns.filter((pattern) => required.includes(pattern.id) || fits(pattern, at(slot).chord))
+    const made: Beginning[] = []
+    const add = (step: MemoryStep, pattern: Pattern | undefined): void => {
+      const terms = judged(slot, pattern)
+      if (!terms) return
+      const narrow = into ? narrowed(step, into) : step
+      const own = step.arriving ?? []
+      const price = { rule: 'pattern-goes-on', points: table.patternChanged }
+      made.push({
+        pattern,
+        again: { ...narrow, arriving: [...own, ...terms] },
+        instead: { ...narrow, arriving: [...own, price, ...terms] },
+      })
+    }
+    if (!stays(slot)) for (const pattern of fitting) add(onto(pattern, 0, slot, undefined), pattern)
+    if (fitting.length === 0 || free || stays(slot)) add({ to: numberOf(undefined, 0) }, undefined)
+    beginnings.set(key, made)
+    return made
+  }
   const begun = new Map<string, readonly MemoryStep[]>()
   /**
    * The ways for patterns to begin at a slot, coming from a pattern, by an interval out of `into` if there is one. What is the same
-   * is the same array: most states go on in one of a few ways.
+   * is the same array, and in others the same steps: most states go on in one of a few ways.
    */
   const begins = (
     slot: number,
@@ -171,22 +202,11 @@ export function patternMemory(
     const key = `${slot % places.length} ${from ? firstOf.get(from) : ''} ${into ?? ''}`
     const known = begun.get(key)
     if (known) return known
-    const required = musts(slot)
-    const fitting = patterns.filter((pattern) => required.includes(pattern.id) || fits(pattern, at(slot).chord))
-    const steps: MemoryStep[] = []
-    const add = (step: MemoryStep, pattern: Pattern | undefined, changed: boolean): void => {
-      const terms = judged(slot, pattern)
-      if (!terms) return
-      const price = changed ? [{ rule: 'pattern-goes-on', points: table.patternChanged }] : []
-      const narrow = into ? narrowed(step, into) : step
-      steps.push({ ...narrow, arriving: [...(step.arriving ?? []), ...price, ...terms] })
-    }
-    if (!stays(slot))
-      for (const pattern of fitting) {
-        add(onto(pattern, 0, slot, undefined), pattern, from !== undefined && from !== pattern)
-      }
-    if (fitting.length === 0 || free || stays(slot))
-      add({ to: numberOf(undefined, 0) }, undefined, free && from !== undefined)
+    const steps = beginningsAt(slot, into).map(({ pattern, again, instead }) => {
+      // To leave patterns costs as much as to change them, where notes may be free of them.
+      const changed = from !== undefined && from !== pattern && (pattern !== undefined || free)
+      return changed ? instead : again
+    })
     begun.set(key, steps)
     return steps
   }
