@@ -1,9 +1,9 @@
 import type { LaidSlot } from './groove-bar.ts'
 import { GROOVE_POINTS, REACH } from './groove-neck.ts'
-import type { Choice, Link, VoicedBar, VoicedSlot } from './groove-voiced.ts'
+import type { Choice, Gripped, Link, VoicedBar, VoicedSlot } from './groove-voiced.ts'
 
 /** Links between the choices of two neighbours inside a bar. */
-export function linksInBar(from: VoicedSlot, to: VoicedSlot, basses: readonly number[]): readonly Link[] {
+export function linksInBar(from: Gripped, to: Gripped, basses: readonly number[]): readonly Link[] {
   return linksOf(from, to, (one, other) => {
     if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) return undefined
     const arrives = basses[one.sounding] !== basses[other.sounding]
@@ -42,8 +42,8 @@ export function silentLinks(from: VoicedSlot, to: VoicedSlot): readonly Link[] {
 
 /** Links between two slots. Free notes are joined to others alike, so one link does for all of them. */
 function linksOf(
-  from: VoicedSlot,
-  to: VoicedSlot,
+  from: Gripped,
+  to: Gripped,
   join: (one: Choice, other: Choice) => Pick<Link, 'reach' | 'rule' | 'points'> | undefined,
 ): readonly Link[] {
   const links: Link[] = []

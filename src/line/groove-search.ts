@@ -1,11 +1,11 @@
 import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { comesFirst, type Entry } from './groove-entry.ts'
-import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
+import { type GrooveLine, lineOf } from './groove-line.ts'
 import type { Pairing } from './groove-pairing.ts'
 import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
 import type { GroovePlan, LaidScheme } from './groove-plan.ts'
-import { DIVE_STANCES, onNeck, type Problem, problemOf } from './groove-problem.ts'
+import { DIVE_STANCES, onNeck, type Problem, problemOf, type Solved } from './groove-problem.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { FurtherLines } from './groove-several.ts'
 
@@ -16,6 +16,8 @@ export type GrooveResult =
       /** at least one; fewer than asked where no more are different enough, or `exhausted` says that looking on was given up */
       readonly lines: readonly GrooveLine[]
       readonly exhausted: boolean
+      /** no line stays the same wherever its bars are played again, so they have a new one each time */
+      readonly repeatsDiffer?: boolean
     }
   | { readonly ok: false; readonly barIndex: number }
 
@@ -311,7 +313,7 @@ export class GrooveSearch {
     const { sweep } = this.#problem
     const priced = sweep.stances[entry.stance]!
     const inner = plan.classes.map(({ bars }) =>
-      bars.map((laid) => sweep.bounds.inner({ bars: [laid] }, priced.stance, plan.pushes)),
+      bars.map((laid) => sweep.bounds.innerOf(laid, priced.stance, plan.pushes)),
     )
     const { classes, classOf } = plan.scheme
     const least = inner.reduce((sum, costs, index) => sum + Math.min(...costs, IMPOSSIBLE) * classes[index]!.count, 0)

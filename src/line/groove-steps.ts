@@ -5,7 +5,7 @@ import { linksAcross, silentLinks } from './groove-links.ts'
 import type { AddPoints } from './groove-neck.ts'
 import type { GrooveRules, Judged } from './groove-rules.ts'
 import type { Voicer } from './groove-voice.ts'
-import { choiceIndexAt, type Link, type VoicedBar, type VoicedSlot, type Way } from './groove-voiced.ts'
+import { choiceIndexAt, type Gripped, type Link, type VoicedBar, type VoicedSlot, type Way } from './groove-voiced.ts'
 
 /** A note of a line on its way: a candidate of a slot of a bar, with the joint state of all memories. */
 export interface SweptNote {
@@ -65,7 +65,7 @@ export class Steps {
   }
 
   /** From a slot of a bar to the next. */
-  inBar(bar: VoicedBar, slot: number): Way {
+  inBar(bar: Pick<VoicedBar, 'laid' | 'links'> & { readonly slots: readonly Gripped[] }, slot: number): Way {
     const ticks = bar.slots[slot + 1]!.laid.onset.tick - bar.slots[slot]!.laid.onset.tick
     return { links: bar.links[slot]!, ticks, barIndex: bar.laid.context.index }
   }
@@ -99,7 +99,7 @@ export class Steps {
   }
 
   /** The same whatever is remembered: where rules have a memory, a bound from below. */
-  backBound(from: VoicedSlot, to: VoicedSlot, way: Way, toGo: Int32Array, into: Int32Array): void {
+  backBound(from: Gripped, to: Gripped, way: Way, toGo: Int32Array, into: Int32Array): void {
     const width = this.voicer.neck.grips.length
     const toGrips = to.grips
     for (const link of way.links) {
@@ -157,12 +157,12 @@ export class Steps {
     return this.rules.reach(this.voicer.neck, reach, ticks, barIndex)
   }
 
-  #joined(from: VoicedSlot, to: VoicedSlot, link: Link, way: Way): Int32Array {
+  #joined(from: Gripped, to: Gripped, link: Link, way: Way): Int32Array {
     if (!this.rules.judgeSteps || !from.ruled || !to.ruled) return this.#reach(link, way)
     return this.rules.joined(from.ruled, to.ruled, this.voicer.neck, link.reach, way.ticks, way.barIndex)
   }
 
-  #judge(from: VoicedSlot, before: number, to: VoicedSlot, after: number): Judged | undefined {
+  #judge(from: Gripped, before: number, to: Gripped, after: number): Judged | undefined {
     if (!this.rules.judgeSteps || !from.ruled || !to.ruled) return FREE
     return this.rules.judge(from.ruled, from.choices[before]!.pitch, to.ruled, to.choices[after]!.pitch)
   }

@@ -8,16 +8,22 @@ import { type AddPoints, anchorOf, GROOVE_POINTS, type Grip, type GrooveNeck, ty
 import type { GrooveRules, RuledPlace } from './groove-rules.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { kindOfPitchClass, relativeOf, toneOf } from './groove-tone.ts'
-import type { Choice, Stance, VoicedBar, VoicedSlot } from './groove-voiced.ts'
+import type { Choice, Gripped, Stance, VoicedBar, VoicedSlot } from './groove-voiced.ts'
 
-/** The same, its costs not yet those of a home of the hand. */
-type PitchedSlot = VoicedSlot
+/** A slot with what each grip pays by itself wherever the hand is at home. */
+interface PitchedSlot extends Gripped {
+  readonly costs: readonly number[]
+}
 
-/** A laid bar with its roots at their pitches. */
-interface PitchedBar extends Pick<VoicedBar, 'laid' | 'links' | 'basses'> {
+/** A laid bar with its roots at their pitches, wherever the hand is at home. */
+export interface PitchedBar extends Pick<VoicedBar, 'laid' | 'links' | 'basses'> {
   readonly anchors: readonly Pitch[]
   readonly slots: readonly PitchedSlot[]
-  /** by home of the hand */
+}
+
+/** A pitched bar that is kept, with what it is at each home of the hand. */
+interface KeptPitched {
+  readonly pitched: PitchedBar
   readonly atHome: VoicedBar[]
 }
 
@@ -28,7 +34,7 @@ export class Voicer {
   readonly #rules: GrooveRules
   /** all notes are free, not only where a must leaves no other */
   readonly #allFree: boolean
-  readonly #voiced = new Map<LaidBar, Map<number, PitchedBar>>()
+  readonly #voiced = new Map<LaidBar, Map<number, KeptPitched>>()
 
   constructor(table: GrooveTable, neck: GrooveNeck, rules: GrooveRules, allFree: boolean) {
     this.#table = table
@@ -37,28 +43,33 @@ export class Voicer {
     this.#allFree = allFree
   }
 
-  voice(laid: LaidBar, stance: Stance): VoicedBar {
-    const { parts, next } = laid.context
-    let key = 0
-    for (const part of parts) key = key * 64 + anchorOf(stance.zone, part.chord.bassPc) - this.neck.lowest + 12
-    if (next) key = key * 64 + anchorOf(stance.zone, next.chord.bassPc) - this.neck.lowest + 12
+  /** A laid bar on the neck; the same object each time. */
+  voice(laid: LaidBar, { zone, home }: Stance): VoicedBar {
+    const key = this.anchorKey(laid, zone)
     let known = this.#voiced.get(laid)
     if (!known) {
       known = new Map()
       this.#voiced.set(laid, known)
     }
-    let pitched = known.get(key)
-    if (!pitched) {
-      pitched = this.#pitch(laid, stance.zone)
-      known.set(key, pitched)
+    let kept = known.get(key)
+    if (!kept) {
+      kept = { pitched: this.pitch(laid, zone), atHome: [] }
+      known.set(key, kept)
     }
-    const voiced = pitched.atHome[stance.home] ?? this.#bringHome(pitched, stance.home)
-    pitched.atHome[stance.home] = voiced
+    const voiced = kept.atHome[home] ?? this.#bringHome(kept.pitched, home)
+    kept.atHome[home] = voiced
     return voiced
   }
 
-  /** A laid bar with its roots in a zone, for any home of the hand. */
-  #pitch(laid: LaidBar, zone: Pitch): PitchedBar {
+  /** Equal for zones in which the roots of a bar lie at the same pitches. */
+  anchorKey({ context: { parts, next } }: LaidBar, zone: Pitch): number {
+    let key = 0
+    for (const part of parts) key = key * 64 + anchorOf(zone, part.chord.bassPc) - this.neck.lowest + 12
+    return next ? key * 64 + anchorOf(zone, next.chord.bassPc) - this.neck.lowest + 12 : key
+  }
+
+  /** A laid bar with its roots in a zone, made anew. */
+  pitch(laid: LaidBar, zone: Pitch): PitchedBar {
     const { context } = laid
     const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
     const anchors = chords.map((chord) => anchorOf(zone, chord.bassPc))
@@ -73,34 +84,33 @@ export class Voicer {
     })
     const basses = chords.map((chord) => chord.bassPc)
     const links = slots.slice(1).map((slot, index) => linksInBar(slots[index]!, slot, basses))
-    return { laid, anchors, slots, links, basses, atHome: [] }
+    return { laid, anchors, slots, links, basses }
   }
 
   /** Adds what depends on where the hand is at home. */
-  #bringHome({ laid, anchors, slots, links, basses }: PitchedBar, home: number): VoicedBar {
-    const { neck } = this
-    const voiced = slots.map((slot): VoicedSlot => {
-      const costs = slot.costs.slice()
-      const entryPoints = slot.laid.entry ? neck.entryPoints(home) : undefined
-      for (const [index, choice] of slot.choices.entries()) {
-        const place = this.#placeOf(choice, anchors, home)
-        for (let i = slot.from[index]!; i < slot.from[index + 1]!; i++) {
-          const grip = slot.grips[i]!
-          let cost = costs[i]! + (entryPoints?.[grip] ?? 0)
-          if (place && !isAt(neck.grips[grip]!, place.spot)) cost += place.points
-          costs[i] = cost
-        }
-      }
+  #bringHome(pitched: PitchedBar, home: number): VoicedBar {
+    const { laid, links, basses } = pitched
+    const slots = pitched.slots.map((slot): VoicedSlot => {
+      const costs = new Int32Array(slot.costs.length)
+      this.homeCosts(pitched, slot, home, costs)
       return { ...slot, costs }
     })
-    return {
-      laid,
-      slots: voiced,
-      links,
-      basses,
-      across: [new Map(), new Map()],
-      inner: [undefined, undefined],
-      windows: [new Map(), new Map()],
+    return { laid, slots, links, basses, across: [new Map(), new Map()], windows: [new Map(), new Map()] }
+  }
+
+  /** What each grip of a slot pays by itself where the hand is at home. */
+  homeCosts({ anchors }: PitchedBar, slot: PitchedSlot, home: number, into: Int32Array): void {
+    const { neck } = this
+    const { choices, from, grips, costs } = slot
+    const entryPoints = slot.laid.entry ? neck.entryPoints(home) : undefined
+    for (const [index, choice] of choices.entries()) {
+      const place = this.#placeOf(choice, anchors, home)
+      for (let i = from[index]!; i < from[index + 1]!; i++) {
+        const grip = grips[i]!
+        let cost = costs[i]! + (entryPoints?.[grip] ?? 0)
+        if (place && !isAt(neck.grips[grip]!, place.spot)) cost += place.points
+        into[i] = cost
+      }
     }
   }
 
@@ -353,12 +363,7 @@ export class Voicer {
       kept.push(choice)
       from.push(grips.length)
     }
-    return {
-      choices: kept,
-      from: Int32Array.from(from),
-      grips: Int16Array.from(grips),
-      costs: Int32Array.from(costs),
-    }
+    return { choices: kept, from, grips, costs }
   }
 
   /** Where the note of a figure has its place, and what it pays elsewhere; `undefined` for notes of no figure. */

@@ -28,14 +28,18 @@ export interface Choice {
  * A slot with all grips that may play it. Grips of one choice stand together: those of choice c from `from[c]` up to
  * `from[c + 1]`.
  */
-export interface VoicedSlot {
+export interface Gripped {
   readonly laid: LaidSlot
   readonly choices: readonly Choice[]
-  readonly from: Int32Array
-  readonly grips: Int16Array
-  readonly costs: Int32Array
+  readonly from: readonly number[]
+  readonly grips: readonly number[]
   /** what rules see of it; `undefined` where there are none */
   readonly ruled: RuledPlace | undefined
+}
+
+/** The same with what each grip pays by itself where the hand is at home. */
+export interface VoicedSlot extends Gripped {
+  readonly costs: Int32Array
 }
 
 /** The choices that may follow each other, and how the later one is reached. */
@@ -71,9 +75,7 @@ export interface VoicedBar {
   readonly basses: readonly number[]
   /** the ways from its last note into the first and into the second of another bar */
   readonly across: readonly [Map<VoicedBar, Way>, Map<VoicedBar, Way>]
-  /** least cost inside it, from its first note or from its second: filled as it is asked for */
-  readonly inner: [number | undefined, number | undefined]
-  /** the same with the step into each bar that may follow */
+  /** least cost inside it, from its first note or from its second, with the step into each bar that may follow: filled as it is asked for */
   readonly windows: [Map<VoicedBar, number>, Map<VoicedBar, number>]
 }
 
