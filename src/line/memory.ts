@@ -44,7 +44,7 @@ export interface MemoryEdge extends NeckEdge {
 export interface Tracks {
   /** per slot and track, the state of each memory */
   readonly states: readonly (readonly (readonly number[])[])[]
-  /** per slot and track, the places it may be at, rising */
+  /** per slot and track, the places it may be at, rising; ways to other places lead nowhere */
   readonly places: readonly (readonly Int32Array[])[]
   /** per slot and track, the ways on; in a loop the last slot leads to the first */
   readonly edges: readonly (readonly (readonly MemoryEdge[])[])[]
@@ -94,6 +94,8 @@ interface TrackLayer {
 interface TrackStep {
   readonly edges: readonly (readonly MemoryEdge[])[]
   readonly next: TrackLayer
+  /** per track of the layer it leads on from, the places that have a way on */
+  readonly places: readonly Int32Array[]
 }
 
 /** Layers and steps that were unrolled before: equal ones are the same objects, for one neck. */
@@ -102,9 +104,57 @@ export class KnownTracks {
   readonly steps = new Map<string, readonly JointStep[]>()
   readonly unions = new Unions()
   readonly everywhere: Int32Array
+  readonly #pitches: readonly number[]
+  readonly #sounding = new WeakMap<Int32Array, Uint8Array>()
+  readonly #narrowed = new Map<string, readonly Int32Array[]>()
 
   constructor(neck: Neck) {
     this.everywhere = Int32Array.from(neck.places.keys())
+    this.#pitches = neck.places.map(({ pitch }) => pitch)
+  }
+
+  /**
+   * The places of each track without those that none of its ways leads on from: an approach aims at a note that the next pattern has.
+   * The same lists each time, and the given ones where nothing is left out.
+   */
+  narrowed(places: readonly Int32Array[], edges: readonly (readonly MemoryEdge[])[]): readonly Int32Array[] {
+    const alive = new Map<readonly MemoryEdge[], Map<Int32Array, Int32Array>>()
+    const lists = places.map((list, track) => {
+      const ways = edges[track]!
+      if (ways.some(({ intervals }) => !intervals)) return list
+      const ofWays = alive.get(ways) ?? new Map<Int32Array, Int32Array>()
+      alive.set(ways, ofWays)
+      const known = ofWays.get(list) ?? this.#leadingOn(list, ways)
+      ofWays.set(list, known)
+      return known
+    })
+    if (lists.every((list, track) => list === places[track])) return places
+    const name = lists.map((list) => this.unions.nameOf(list)).join()
+    const known = this.#narrowed.get(name) ?? lists
+    this.#narrowed.set(name, known)
+    return known
+  }
+
+  /** The places of a list that some way leads on from, all of them having intervals. */
+  #leadingOn(list: Int32Array, ways: readonly MemoryEdge[]): Int32Array {
+    const sounding = ways.map(({ places }) => this.#soundingOf(places ?? this.everywhere))
+    const leads = (pitch: number): boolean => {
+      for (let way = 0; way < ways.length; way++)
+        for (const interval of ways[way]!.intervals!) if (sounding[way]![pitch + interval] === 1) return true
+      return false
+    }
+    const left = list.filter((place) => leads(this.#pitches[place]!))
+    return left.length === list.length ? list : this.unions.same(left)
+  }
+
+  /** 1 for each pitch of some places. */
+  #soundingOf(places: Int32Array): Uint8Array {
+    const known = this.#sounding.get(places)
+    if (known) return known
+    const made = new Uint8Array(128)
+    for (const place of places) made[this.#pitches[place]!] = 1
+    this.#sounding.set(places, made)
+    return made
   }
 }
 
@@ -139,6 +189,7 @@ export function unroll(
     startTerms[track] = loop ? [] : [...step.arriving]
   }
   const layers = [first.close()]
+  const places: (readonly Int32Array[])[] = []
 
   // Every further slot, from the states that are reached.
   const edges: (readonly (readonly MemoryEdge[])[])[] = []
@@ -170,11 +221,12 @@ export function unroll(
         leads.set(steps, leading)
         return leading
       })
-      step = { edges: ways, next: next.close() }
+      step = { edges: ways, next: next.close(), places: known.narrowed(here.places, ways) }
       here.after.set(key, step)
     }
     edges.push(step.edges)
     layers.push(step.next)
+    places.push(step.places)
   }
 
   // The end, or the way round.
@@ -197,7 +249,7 @@ export function unroll(
   })
   return {
     states: layers.map((layer) => layer.states),
-    places: layers.map((layer) => layer.places),
+    places: [...places, layers.at(-1)!.places],
     edges,
     startTerms,
     endTerms,
@@ -278,11 +330,17 @@ class Unions {
     const name = masks.map((mask) => this.nameOf(mask)).join()
     const known = this.#lists.get(name)
     if (known) return known
-    const made = listed(masks.reduce((all, mask) => all.map((allowed, i) => allowed | mask[i]!)))
-    const list = this.#equal.get(made.join()) ?? made
-    this.#equal.set(made.join(), list)
+    const list = this.same(listed(masks.reduce((all, mask) => all.map((allowed, i) => allowed | mask[i]!))))
     this.#lists.set(name, list)
     return list
+  }
+
+  /** The list that equals this one. */
+  same(list: Int32Array): Int32Array {
+    const key = list.join()
+    const known = this.#equal.get(key) ?? list
+    this.#equal.set(key, known)
+    return known
   }
 }
 

@@ -304,10 +304,15 @@ export class NeckTrellis implements Trellis {
     const shape = this.#shapes[layer]!
     if (shape.blocks) return shape.blocks
     const { length } = this.#problem.neck.places
-    const rows: number[] = []
-    for (const [index, offset] of shape.offsets.entries())
-      if (offset >= 0) rows.push(offset, Math.floor(index / length), index % length)
-    shape.blocks = Int32Array.from(rows)
+    const rows = new Int32Array(3 * shape.offsets.length)
+    let count = 0
+    for (let index = 0; index < shape.offsets.length; index++) {
+      if (shape.offsets[index]! < 0) continue
+      rows[count++] = shape.offsets[index]!
+      rows[count++] = Math.floor(index / length)
+      rows[count++] = index % length
+    }
+    shape.blocks = rows.subarray(0, count)
     return shape.blocks
   }
 

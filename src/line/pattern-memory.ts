@@ -122,19 +122,19 @@ export function patternMemory(
     const previousHeight = before === undefined ? undefined : heightOf(pattern, before, place.chord)
     if (own.kind === 'degree') {
       const chord = own.next ? nextChord(slot) : place.chord
-      const mask = maskOf(pitchClassOf(rootOf(chord) + semitonesOfToken(own, chord)))
+      const mask = maskOf(pitchClassOf(rootOf(chord) + semitonesAt(own, chord)))
       if (!previous) return { to, places: mask }
       if (own.next) {
         if (previous.kind === 'approach')
           return { to, places: mask, intervals: offsetsOf(previous).map((offset) => -offset) }
         const together = previous.next
-        const apart = semitonesOfToken(own, chord) - (together ? semitonesOfToken(previous, chord) : 0)
+        const apart = semitonesAt(own, chord) - (together ? semitonesAt(previous, chord) : 0)
         return { to, places: mask, intervals: together ? [apart] : NEAREST }
       }
       if (previous.kind === 'approach')
         return { to, places: mask, intervals: offsetsOf(previous).map((offset) => -offset) }
       if (previousHeight === undefined) return { to, places: mask }
-      return { to, places: mask, intervals: [semitonesOfToken(own, place.chord) - previousHeight] }
+      return { to, places: mask, intervals: [semitonesAt(own, place.chord) - previousHeight] }
     }
     const offsets = offsetsOf(own)
     // At the very end it aims at the root that the form begins with; after a degree, at its own, which is then known.
@@ -371,10 +371,21 @@ function rootOf(chord: Chord): PitchClass {
   return chord.rootPc
 }
 
+/** Heights of tokens over chords: the same few are asked for at every slot. */
+const HEIGHTS = new WeakMap<Chord, Map<PatternToken, number>>()
+
+function semitonesAt(token: PatternToken & { kind: 'degree' }, chord: Chord): number {
+  const known = HEIGHTS.get(chord) ?? new Map<PatternToken, number>()
+  HEIGHTS.set(chord, known)
+  const height = known.get(token) ?? semitonesOfToken(token, chord)
+  known.set(token, height)
+  return height
+}
+
 /** Semitones above the anchor of the note that a token sounds or aims at; `undefined` where it belongs to what comes after. */
 function heightOf(pattern: Pattern, token: number, chord: Chord): number | undefined {
   const aim = pattern.tokens.slice(token).find((other) => other.kind === 'degree')
-  return !aim || aim.next ? undefined : semitonesOfToken(aim, chord)
+  return !aim || aim.next ? undefined : semitonesAt(aim, chord)
 }
 
 /** Semitones from the target to an approach note. A scale step is one or two; which, the scale decides. */
