@@ -264,7 +264,6 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     form,
     chorusBars: unfolded.form.bars.filter((bar) => bar.number > 0).length,
     instrument: instrument ?? INSTRUMENTS[0]!,
-    isGroove: feel.line.kind === 'groove',
   }
   const rules = form.bars.length > 0 ? rulesInForce(askedRules(chart, settings), ground, diagnoses) : []
   return {

@@ -27,8 +27,12 @@ export interface BarContext {
   readonly silenceAfter: boolean
   /** the bar's own length, whatever its map's is */
   readonly ticks: Tick
+  /** the chord after it is its own last one, which holds on; `undefined` where silence follows */
+  readonly isHeldOn: boolean | undefined
   /** bars with the same number are laid alike */
   readonly kind: number
+  /** the same whatever rules look at */
+  readonly music: number
 }
 
 /**
@@ -40,6 +44,7 @@ export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) =
   const first = form.bars[0]?.changes[0]
   const indexOf = new Map(form.changes.map((change, index) => [change, index]))
   const kinds = new Map<string, number>()
+  const musics = new Map<string, number>()
   return form.bars.map((bar) => {
     const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
     const fills = bar.ticks === ownMap.ticks
@@ -57,17 +62,31 @@ export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) =
       change?.chord && !endsInSilence
         ? { chord: change.chord, changeIndex: isLast ? 0 : indexOf.get(change)!, held }
         : undefined
-    const key = [
-      keyOf(bar.index),
+    const music = [
       `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
       ...parts.map((part) => `${part.startTick}-${part.endTick} ${chordKey(part.chord)} ${part.arrives}`),
       next ? `${chordKey(next.chord)} ${next.held}` : '',
     ].join('|')
     const silenceAfter = endsInSilence || change?.chord === undefined
-    const kind = kinds.get(key) ?? kinds.size
-    kinds.set(key, kind)
-    return { index: bar.index, map, metre, parts, next, silenceAfter, ticks: bar.ticks, kind }
+    return {
+      index: bar.index,
+      map,
+      metre,
+      parts,
+      next,
+      silenceAfter,
+      ticks: bar.ticks,
+      isHeldOn: next?.held,
+      kind: numberOf(kinds, `${keyOf(bar.index)}|${music}`),
+      music: numberOf(musics, music),
+    }
   })
+}
+
+function numberOf(numbers: Map<string, number>, key: string): number {
+  const number = numbers.get(key) ?? numbers.size
+  numbers.set(key, number)
+  return number
 }
 
 function sameMetre(bar: FormBar, map: BarMap): boolean {

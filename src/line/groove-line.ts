@@ -6,12 +6,12 @@ import type { BarContext } from './groove-context.ts'
 import { strengthOf } from './groove-deal.ts'
 import { deadNotes } from './groove-ghost.ts'
 import type { Pairing } from './groove-pairing.ts'
-import type { GroovePlan } from './groove-plan.ts'
-import type { Problem } from './groove-problem.ts'
+import type { Problem, Solved } from './groove-problem.ts'
+import { deadEachTime, sameEachTime } from './groove-repeats.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { stanceTerms } from './groove-stance.ts'
 import { headPatternOf, slotOf } from './groove-standing.ts'
-import { changesPairing, type Swept } from './groove-sweep.ts'
+import { changesPairing } from './groove-sweep.ts'
 import type { Role } from './groove-table.ts'
 import { anchorsOf } from './groove-voice.ts'
 import { type Choice, choiceAt } from './groove-voiced.ts'
@@ -52,22 +52,21 @@ export interface GrooveLine extends SearchedLine {
   }
 }
 
-/** A plan with the best line of one zone. */
-export interface Solved {
-  readonly plan: GroovePlan
-  readonly swept: Swept
-}
-
 /**
- * A swept plan as a line, every note with the terms that add up to its cost, taken from the definitions and not from the tables.
+ * A swept plan as a line whose bars are the same wherever they are played again, if that is asked for; every note with the terms that add up to its cost, taken from the definitions and not from the tables.
  * `undefined` if it breaks a must that the search could not follow.
  */
 export function lineOf(
   request: GrooveRequest,
   problem: Problem,
-  { plan, swept }: Solved,
+  solved: Solved,
   provenWithin: number,
 ): GrooveLine | undefined {
+  const { repeats } = request
+  const tied = repeats ? sameEachTime(repeats, problem, solved) : solved
+  if (!tied) return undefined
+  const { plan, swept } = tied
+  const within = provenWithin + swept.cost - solved.swept.cost
   const { form, table, register } = request
   const { voicer, sweep, contexts, rules } = problem
   const { stance, bars } = swept
@@ -80,7 +79,7 @@ export function lineOf(
     const add = (rule: string, points: number): void => {
       if (points > 0) terms.push({ rule, points })
     }
-    const anchors = anchorsOf(contexts[barIndex]!, stance.zone)
+    const anchors = anchorsOf(bar.laid.context, stance.zone)
     voicer.noteTerms(voiced, choice, grip, anchors, stance, add)
     const before = swept.notes[index - 1]
     const last = swept.notes.at(-1)!
@@ -141,7 +140,8 @@ export function lineOf(
   // A rule about the cell of a bar sees the dead notes that are written in it, and no others.
   const isOwn = (barIndex: number): boolean =>
     contexts[barIndex]!.metre === 'own' && !rules.bindsBar(contexts[barIndex]!)
-  const added = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
+  const dead = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
+  const added = repeats ? deadEachTime(dead, form, repeats) : dead
   const ghosts = [...written, ...added].sort(byTime)
   const cost = [...terms, ...notes.flatMap((note) => note.terms)].reduce((sum, term) => sum + term.points, 0)
   return {
@@ -149,7 +149,7 @@ export function lineOf(
     ghosts,
     terms,
     cost,
-    provenWithin: provenWithin + Math.max(0, cost - swept.cost - plan.points),
+    provenWithin: within + Math.max(0, cost - swept.cost - plan.points),
     plan: {
       scheme: plan.scheme.row,
       a: plan.motif[0] ?? bars.find((bar) => bar.pairing)?.pairing ?? problem.pairings[0]!,

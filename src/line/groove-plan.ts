@@ -117,6 +117,9 @@ export class GroovePlans {
   /** by kind of bar, what may be played where a must forbids the plan's own */
   readonly #others = new Map<number, readonly LaidBar[]>()
   readonly #chargedBars = new Map<LaidBar, readonly LaidBar[]>()
+  /** per bar, the bars whose laying it may have beside its own: it is played again where they stand */
+  readonly #sources: readonly (readonly BarContext[])[]
+  readonly #transplants = new Map<LaidBar, (LaidBar | undefined)[]>()
   readonly #ranked = new Map<LaidScheme, RankedList[]>()
   readonly schemes: readonly LaidScheme[]
   /** bars of the period that is asked for; 0: as the schemes have it */
@@ -132,6 +135,7 @@ export class GroovePlans {
     pairings: readonly Pairing[],
     rules: GrooveRules,
     motif: Motif,
+    repeats: readonly number[],
   ) {
     this.#table = table
     this.period = motif.strictness === 'free' ? 0 : (motif.period ?? 0)
@@ -155,9 +159,12 @@ export class GroovePlans {
     this.#leastPoints = Math.min(...pairings.map((pairing) => pairing.points))
     this.#leastBare = Math.min(...this.#barePoints)
     const schemes: LaidScheme[] = []
-    const runs = runsOf(contexts)
+    this.#sources = sourcesOf(contexts, repeats)
+    const runs = runsOf(contexts).map((run, bar) => [run, ...this.#sources[bar]!.map(({ kind }) => kind)].join(' '))
+    const written = form.bars.filter(({ index }) => repeats[index] === index)
     for (const [row, { letters, points }] of table.schemes.entries()) {
-      const places = layMotif(layScheme(letters, form.bars), motif)
+      const laid = layMotif(layScheme(letters, written), motif)
+      const places = repeats.map((first) => laid[written.findIndex(({ index }) => index === first)]!)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
       if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
     }
@@ -270,6 +277,13 @@ export class GroovePlans {
     })
   }
 
+  /** A bar of a pairing without fill or walk; `undefined` where no pairing is played. */
+  plainBar(bar: number, pairing: Pairing): LaidBar | undefined {
+    const context = this.#contexts[bar]!
+    if (context.parts.length === 0 || context.metre !== 'own') return undefined
+    return { ...this.#lay(context, pairing, undefined), context }
+  }
+
   /** Pairings by what the bars of a part of a scheme cost at least if they are played in it, bars and roles. */
   ranked(scheme: LaidScheme, part: number): RankedList {
     const parts = this.#ranked.get(scheme) ?? []
@@ -359,7 +373,7 @@ export class GroovePlans {
     if (bars.length === 0) return NOTHING
     const known = this.#choices.get(bars[0]!) ?? []
     this.#choices.set(bars[0]!, known)
-    let choice = known.find((one) => one.bars.length === bars.length)
+    let choice = known.find((one) => isSameList(one.bars, bars))
     if (!choice) {
       const least = Math.min(...bars.map((laid) => laid.points + laid.leastRoles))
       choice = { bars, least, pushes: bars.some((laid) => laid.tiedOver) }
@@ -405,8 +419,33 @@ export class GroovePlans {
     return charged
   }
 
-  /** What a bar may be under its letter. */
+  /** What a bar may be under its letter: as its own place lays it, or as another place does where it is played again. */
   #alternativesOf(context: BarContext, place: PhrasePlace, motif: readonly Pairing[]): readonly LaidBar[] {
+    const sources = this.#sources[context.index]!
+    const own = this.#layingsOf(context, place, motif)
+    if (sources.length === 0) return own
+    // What is tied over has to lead into one and the same chord each time.
+    const steady = sources.some(({ next }) => !next) ? own.filter((bar) => !bar.tiedOver) : own
+    return [
+      ...steady,
+      ...sources.flatMap((source) =>
+        this.#layingsOf(source, place, motif).flatMap((bar) => this.#transplant(bar, context) ?? []),
+      ),
+    ]
+  }
+
+  /** A bar laid for one place in another; `undefined` where it is tied over or no other than the place's own. */
+  #transplant(bar: LaidBar, context: BarContext): LaidBar | undefined {
+    const known = this.#transplants.get(bar) ?? []
+    this.#transplants.set(bar, known)
+    const { next } = bar.context
+    if (bar.tiedOver && next?.chord.symbol.text !== context.next?.chord.symbol.text) return undefined
+    const isSame = next?.chord.symbol.text === context.next?.chord.symbol.text
+    known[context.kind] ??= { ...bar, context: isSame ? context : { ...context, next } }
+    return known[context.kind]
+  }
+
+  #layingsOf(context: BarContext, place: PhrasePlace, motif: readonly Pairing[]): readonly LaidBar[] {
     if (context.parts.length === 0 || context.metre === 'other') return [this.#layOther(context)]
     const groove = motif[place.part] ?? motif[0]!
     const plain = this.#lay(context, groove, undefined)
@@ -509,8 +548,32 @@ export class GroovePlans {
   }
 }
 
+function isSameList<Item>(one: readonly Item[], other: readonly Item[]): boolean {
+  return one.length === other.length && one.every((item, index) => item === other[index])
+}
+
 function isSameLaying(one: readonly PhrasePlace[], other: readonly PhrasePlace[]): boolean {
   return one.every(({ letter, part }, bar) => letter === other[bar]!.letter && part === other[bar]!.part)
+}
+
+/**
+ * For each bar, how else it may be laid where it is played again: as in each place that differs from its own, and, where different
+ * chords follow, as leading nowhere.
+ */
+function sourcesOf(contexts: readonly BarContext[], repeats: readonly number[]): readonly (readonly BarContext[])[] {
+  const loose = new Map<number, BarContext>()
+  return contexts.map((own) => {
+    const same = contexts.filter(({ index }) => repeats[index] === repeats[own.index])
+    const others = same.filter(
+      ({ music }, at) => music !== own.music && same.findIndex((one) => one.music === music) === at,
+    )
+    const following = new Set(same.map(({ next }) => next?.chord.symbol.text))
+    if (following.size === 1) return others
+    const kind = contexts.length + repeats[own.index]!
+    const nowhere = loose.get(kind) ?? { ...own, next: undefined, kind }
+    loose.set(kind, nowhere)
+    return [...others, nowhere]
+  })
 }
 
 /** For each bar, how long its first chord has been sounding: where and how many bars ago it began. Dealing may run on through it. */

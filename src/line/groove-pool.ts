@@ -1,7 +1,7 @@
 import type { Form } from '../chart/form.ts'
 import { halvingFactor } from '../search/sample.ts'
-import type { Solved } from './groove-line.ts'
 import type { GroovePlans } from './groove-plan.ts'
+import type { Solved } from './groove-problem.ts'
 import type { PricedStance } from './groove-stance.ts'
 import type { Sweep, Swept } from './groove-sweep.ts'
 import { differenceBetween, type Earlier, earlierOf } from './groove-vary.ts'

@@ -8,8 +8,9 @@ import { GrooveRules } from './groove-rules.ts'
 import type { Motif } from './groove-scheme.ts'
 import type { PricedStance } from './groove-stance.ts'
 import { Steps } from './groove-steps.ts'
-import { Sweep } from './groove-sweep.ts'
+import { Sweep, type Swept } from './groove-sweep.ts'
 import { Voicer } from './groove-voice.ts'
+import { boundEachTime } from './repeated-bars.ts'
 import type { RuleInForce } from './rule.ts'
 
 /** What all plans share. */
@@ -26,13 +27,21 @@ export interface Problem {
   readonly firstBar: number
 }
 
+/** A plan with the best line of one stance. */
+export interface Solved {
+  readonly plan: GroovePlan
+  readonly swept: Swept
+}
+
 /** What all plans share; with every note free, or only where a must leaves no other. */
 export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const { form, table, register } = request
   const map = barMapOf(request.metre)
   const loop = request.loop || request.rules.some((rule) => rule.test.looksAt === 'loop')
   const motif = motifOf(request.rules)
-  const bound = request.rules.filter(({ test }) => !['loop', 'motif', 'repeats'].includes(test.looksAt))
+  const aboutBars = request.rules.filter(({ test }) => !['loop', 'motif', 'repeats'].includes(test.looksAt))
+  const { repeats } = request
+  const bound = repeats ? aboutBars.map((rule) => boundEachTime(rule, repeats)) : aboutBars
   const rules = new GrooveRules(form, bound, {
     loop,
     secondsPerTick: 60 / (480 * (request.tempoBpm ?? 100)),
@@ -42,7 +51,7 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
   const pairings = pairingsOf(table, map, request.cells, request.patterns)
   const neck = new GrooveNeck(request.instrument, request.frets, table, register)
   const voicer = new Voicer(table, neck, rules, allFree)
-  const plans = new GroovePlans(form, table, map, contexts, pairings, rules, motif)
+  const plans = new GroovePlans(form, table, map, contexts, pairings, rules, motif, repeats ?? [...form.bars.keys()])
   const sweep = new Sweep(new Steps(voicer, rules, contexts, loop), table, register.lowest)
   const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0
   return { pairings, plans, voicer, sweep, rules, loop, allFree, contexts, firstBar }

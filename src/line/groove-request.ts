@@ -25,6 +25,8 @@ export interface GrooveRequest {
   readonly rules: readonly RuleInForce[]
   /** quarters a minute, for rules about the hand; 100 if absent */
   readonly tempoBpm?: number
+  /** for each bar, the first that is the same bar played again, whose notes it has too; absent: each bar has its own */
+  readonly repeats?: readonly number[] | undefined
   /** the last note has to lead into the first */
   readonly loop: boolean
   /** how many lines, >= 1 */

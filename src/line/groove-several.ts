@@ -1,9 +1,10 @@
 import { randomFrom } from '../search/random.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
-import { type GrooveLine, lineOf, type Solved } from './groove-line.ts'
+import { type GrooveLine, lineOf } from './groove-line.ts'
 import type { GroovePlan } from './groove-plan.ts'
 import { differs, Pool, soundedOf } from './groove-pool.ts'
-import { onNeck, type Problem } from './groove-problem.ts'
+import { onNeck, type Problem, type Solved } from './groove-problem.ts'
+import { sameEachTime } from './groove-repeats.ts'
 import type { GrooveRequest, Surprise } from './groove-request.ts'
 import type { PricedStance } from './groove-stance.ts'
 import { type Earlier, vary } from './groove-vary.ts'
@@ -59,7 +60,8 @@ export class FurtherLines {
 
   /** Takes note of the best line of a plan that was solved. */
   know(solved: Solved): void {
-    if (this.areWanted) this.#pool.add(solved)
+    const tied = this.areWanted ? this.#tied(solved) : undefined
+    if (tied) this.#pool.add(tied)
   }
 
   /** Lines that cost so much were not looked for. */
@@ -85,7 +87,7 @@ export class FurtherLines {
     if (gathered) {
       const { plan, stance } = gathered
       const swept = this.#problem.sweep.solve(this.#problem.plans.alternativesOf(plan), stance, IMPOSSIBLE - 1)
-      if (swept) this.#pool.add({ plan, swept })
+      if (swept) this.know({ plan, swept })
       return true
     }
     if (++this.#turns > SEVERAL.steps || solved - this.#solvedFirst > SEVERAL.solved) {
@@ -108,16 +110,17 @@ export class FurtherLines {
    *
    * @returns  that other line
    */
-  accept({ plan, swept }: Solved): Solved | undefined {
+  accept(solved: Solved): Solved | undefined {
     const { plans, sweep } = this.#problem
-    const { form, difference, surprise } = this.#request
-    const notes = soundedOf(form, sweep, swept)
+    const { form, difference, surprise, repeats } = this.#request
+    const { plan, swept } = solved
     if (surprise && this.lines.length > 0) return undefined
-    if (differs(notes, this.#earlier, difference)) {
-      this.#take({ plan, swept }, this.#open)
+    const tied = this.#tied(solved)
+    if (tied && differs(soundedOf(form, sweep, tied.swept), this.#earlier, difference)) {
+      this.#take(tied, Math.min(this.#open, swept.cost + plan.points))
       return undefined
     }
-    if (this.#notes <= 0 || plan.change !== undefined) {
+    if (this.#notes <= 0 || plan.change !== undefined || repeats) {
       this.leaveOpen(swept.cost + plan.points)
       return undefined
     }
@@ -145,6 +148,12 @@ export class FurtherLines {
     })
     looked.sort((x, y) => x.bound - y.bound)
     this.#gathering.push(...looked.slice(0, SEVERAL.plans))
+  }
+
+  /** A solved plan with its bars the same wherever they are played again, if that is asked for. */
+  #tied(solved: Solved): Solved | undefined {
+    const { repeats } = this.#request
+    return repeats ? sameEachTime(repeats, this.#problem, solved) : solved
   }
 
   /** Takes a line; what may be open costs at least `least`. */

@@ -50,7 +50,7 @@ export function standingIn(
   const phrase = phrases[bar.index]!
   const start = form.bars[phrase.from]!.startTick
   const end = form.bars[phrase.to]?.startTick ?? form.ticks
-  const leadsOn = isLastBar ? loop : slot.part + 1 < parts.length || (next !== undefined && !next.held && !pushed)
+  const leadsOn = isLastBar ? loop : slot.part + 1 < parts.length || (context.isHeldOn === false && !pushed)
   const startTick = bar.startTick + slot.onset.tick
   return {
     slot: slotOf(form, context, slot),
@@ -82,7 +82,7 @@ export type HandsOn = (typeof HANDS_ON)[keyof typeof HANDS_ON]
 export function handedOn({ slots, context, tiedOver }: LaidBar, from: HandsOn): HandsOn {
   if (tiedOver) return HANDS_ON.push
   const last = context.parts.at(-1)
-  if (!last || !context.next?.held || slots.at(-1)?.part === context.parts.length - 1) return HANDS_ON.nothing
+  if (!last || !context.isHeldOn || slots.at(-1)?.part === context.parts.length - 1) return HANDS_ON.nothing
   return last.arrives || from === HANDS_ON.due ? HANDS_ON.due : HANDS_ON.nothing
 }
 

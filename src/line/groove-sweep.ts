@@ -72,14 +72,14 @@ export interface Course {
 
 /** What is charged beside the plan's own costs. */
 export interface Extra {
-  /** points on top for a pitch at a tick of a bar */
+  /** points on top for a grip at a tick of a bar; IMPOSSIBLE: it may not be */
   readonly dearer?: Dearer
   /** points for a bar of another pairing than the one before; absent: pairings are the plan's */
   readonly change?: number | undefined
 }
 
-/** Points on top for a pitch at a tick of a bar. */
-type Dearer = (barIndex: number, tick: Tick, pitch: Pitch) => number
+/** Points on top for a grip, which sounds a pitch, at a tick of a bar. */
+type Dearer = (barIndex: number, tick: Tick, pitch: Pitch, grip: number) => number
 
 /** A first note of a swept form. */
 export interface Start {
@@ -574,13 +574,13 @@ function leastOfSeam(seam: Seam): number {
 function costsOf(
   { extra: { dearer } }: Course,
   barIndex: number,
-  { laid, choices, from, costs }: VoicedSlot,
+  { laid, choices, from, grips, costs }: VoicedSlot,
 ): Int32Array {
   if (!dearer) return costs
   const sums = costs.slice()
   for (const [index, { pitch }] of choices.entries()) {
-    const more = dearer(barIndex, laid.onset.tick, pitch)
-    for (let i = from[index]!; i < from[index + 1]!; i++) sums[i] = sums[i]! + more
+    for (let i = from[index]!; i < from[index + 1]!; i++)
+      sums[i] = Math.min(sums[i]! + dearer(barIndex, laid.onset.tick, pitch, grips[i]!), IMPOSSIBLE)
   }
   return sums
 }

@@ -25,9 +25,20 @@ const STEPS_A_BREATH = 4
 
 /** The same a few plans at a time: yields what is known so far, so that the caller may take breath or give it up. */
 export function* groovesOf(request: GrooveRequest): Generator<readonly GrooveLine[], GrooveResult> {
+  const result = yield* searched(request)
+  if (result.ok || !request.repeats) return result
+  // Nothing was found that stays the same: the lines of the form written out.
+  const written = yield* searched({ ...request, repeats: undefined })
+  return written.ok ? { ...written, repeatsDiffer: true } : written
+}
+
+function* searched(request: GrooveRequest): Generator<readonly GrooveLine[], GrooveResult> {
   const search = startGrooves(request)
+  let steps = 1
   for (;;) {
-    const { done, best } = search.advance(STEPS_A_BREATH)
+    // The first line is shown as soon as it is there.
+    const { done, best } = search.advance(steps)
+    if (best) steps = STEPS_A_BREATH
     if (done) return search.result()
     const { lines } = search
     yield lines.length > 0 ? lines : best ? [best] : []

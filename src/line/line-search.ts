@@ -8,6 +8,7 @@ import { type GrooveRequest, groovesOf, startGrooves, type WeightedPattern } fro
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
+import { repeatedBars } from './repeated-bars.ts'
 import type { BarRange, RuleInForce } from './rule.ts'
 import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
@@ -149,6 +150,10 @@ export function searchOf(request: BuildRequest): Search {
     }
   }
   const { table, cells, patterns, register } = way
+  const firsts = repeatedBars(form)
+  const isPlayedAgain = firsts.some((first, bar) => first !== bar)
+  const repeatsUnder = (rules: readonly RuleInForce[]) =>
+    isPlayedAgain && !rules.some(({ test }) => test.looksAt === 'repeats' && test.anew) ? firsts : undefined
   const common: Omit<GrooveRequest, 'rules' | 'variations' | 'loop'> = {
     form,
     table,
@@ -163,7 +168,8 @@ export function searchOf(request: BuildRequest): Search {
     surprise: request.surprise,
   }
   return {
-    lines: (rules) => groovesOf({ ...common, rules, variations, loop: isLooped(request, rules) }),
+    lines: (rules) =>
+      groovesOf({ ...common, repeats: repeatsUnder(rules), rules, variations, loop: isLooped(request, rules) }),
     dies(rules) {
       const search = startGrooves({
         ...common,

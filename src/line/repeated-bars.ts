@@ -1,6 +1,7 @@
 import type { Form, FormBar } from '../chart/form.ts'
 import type { Chord } from '../music/chord.ts'
 import type { Slot } from '../rhythm/slot.ts'
+import { type BarRange, binds, type RuleInForce } from './rule.ts'
 
 /**
  * For each played bar, the first bar of its chorus that is the same written bar with the same chords, as an index; its own where there
@@ -43,4 +44,19 @@ export function repeatedSlots(form: Form, slots: readonly Slot[], repeats: reado
 /** A chord as it is written: its scale may differ from time to time with what follows. */
 function nameOf(chord: Chord | undefined): string {
   return chord?.symbol.text ?? ''
+}
+
+/** By the first of each kind, the bars that are the same, itself among them. */
+export function timesOf(repeats: readonly number[]): ReadonlyMap<number, readonly number[]> {
+  const times = new Map<number, number[]>()
+  for (const [bar, first] of repeats.entries()) times.set(first, [...(times.get(first) ?? []), bar])
+  return times
+}
+
+/** A rule that binds a bar wherever it binds one of its playings. */
+export function boundEachTime(rule: RuleInForce, repeats: readonly number[]): RuleInForce {
+  if (!rule.bars) return rule
+  const bound = new Set(repeats.filter((_, bar) => binds(rule, bar)))
+  const bars = repeats.flatMap((first, bar): BarRange[] => (bound.has(first) ? [{ from: bar, to: bar + 1 }] : []))
+  return { ...rule, bars }
 }

@@ -19,8 +19,6 @@ export interface RuleGround {
   /** played bars of one chorus, without the pick-up */
   readonly chorusBars: number
   readonly instrument: Instrument
-  /** a groove, which plays bars anew each time; absent: no */
-  readonly isGroove?: boolean
 }
 
 /** A sentence, and where it stands: in the text, or, without a span, in what is asked beside it. */
@@ -72,12 +70,6 @@ export function rulesInForce(
     if (ONLY_ONE.includes(looksAt) && rules.some(({ test }) => test.looksAt === looksAt)) {
       const { statement } = reading.spanOf
       say('rule/said-already', statement, 'An earlier rule says this already, and counts. This one binds nothing.')
-      continue
-    }
-    if (ground.isGroove && rule.test.looksAt === 'repeats' && !rule.test.anew) {
-      const message =
-        'A groove plays its bars anew each time. This rule, which holds in walking lines, binds nothing here.'
-      say('rule/not-in-a-groove', reading.spanOf.statement, message)
       continue
     }
     const counted = counts * countsOf(rule.test)
