@@ -457,6 +457,8 @@ export class NeckTrellis implements Trellis {
     const shiftsFretted = this.#shifts(target, false)
     const shiftsOpen = this.#shifts(target, true)
     const ruled = target.handRules !== undefined
+    const nearFretted = atLeastSoFar(shiftsFretted)
+    const nearOpen = atLeastSoFar(shiftsOpen)
     // Once a move was remembered there is always one before.
     const firstMove = from < this.#moveless ? NO_MOVE : 1
     // Per move: what it costs after the move before, at most and at least.
@@ -482,6 +484,7 @@ export class NeckTrellis implements Trellis {
         const rowBound = rowLeast[pitch - base]!
         const crossing = strings[p]! * neck.strings
         const shiftBy = frets[p] === 0 ? shiftsOpen : shiftsFretted
+        const nearBy = frets[p] === 0 ? nearOpen : nearFretted
         const lowHand = shifts[p]!
         const highHand = lowHand + reaches[p]! - 1
         for (let h = 0; h < hands; h++)
@@ -510,18 +513,24 @@ export class NeckTrellis implements Trellis {
             const again = there === pitch && q !== p ? hand.otherString : 0
             const more = step + edge.cost + crossings[crossing + strings[q]!]! + again
             const bounds = i * count
+            // The hand has to come so far at least.
+            const lowest = shifts[q]!
+            const reach = reaches[q]!
+            const gap =
+              lowest > highHand ? lowest - highHand : lowHand >= lowest + reach ? lowHand - lowest - reach + 1 : 0
+            const nearest = more + nearBy[gap]!
             if (
-              remembersMove ? byMove[bounds + first]! + more + leastAfter[first]! >= enough : lows[i]! + more >= enough
+              remembersMove
+                ? byMove[bounds + first]! + nearest + leastAfter[first]! >= enough
+                : lows[i]! + nearest >= enough
             )
               continue
             const offset = offsets[trackOffset + q]!
             const cost = more + placeCost[q]!
-            const reach = reaches[q]!
-            const lowest = shifts[q]!
             const last = remembersMove ? first : count - 1
             let closer = false
             for (let move = first; move <= last; move++) {
-              if (byMove[bounds + move]! + more >= most[move]!) continue
+              if (byMove[bounds + move]! + nearest >= most[move]!) continue
               const at = offset + move * reach
               const yAt = move * hands + lowest
               let best = never
@@ -659,4 +668,12 @@ export class NeckTrellis implements Trellis {
       }
     }
   }
+}
+
+/** The least of what the hand pays for a move so far or further: rules may forbid what is near. */
+function atLeastSoFar(shifts: Int32Array): Int32Array {
+  const least = shifts.slice()
+  for (let frets = least.length - 2; frets >= 0; frets--)
+    if (least[frets + 1]! < least[frets]!) least[frets] = least[frets + 1]!
+  return least
 }
