@@ -69,7 +69,7 @@ export interface LaidScheme {
 const ANSWERS = 5
 
 /** Where a must forbids what a plan would play in a bar, so many of the cheapest bars that keep it may take its place. */
-const OTHER_BARS = { most: 12, points: 6 }
+export const OTHER_BARS = { most: 12, points: 6 }
 
 /** A bar in which nothing may be played at all. */
 const NOTHING: BarChoice = { bars: [], least: IMPOSSIBLE, pushes: false }
@@ -106,7 +106,7 @@ export class GroovePlans {
   readonly #positions = new Map<Pairing, readonly number[]>()
   readonly #signatures: readonly Signature[]
   /** pairings in order of their points */
-  readonly #cheapestFirst: readonly Pairing[]
+  readonly cheapestFirst: readonly Pairing[]
   /** per scheme and pairing, the least that its bars of answer cost */
   readonly #answerBounds = new Map<LaidScheme, (number | undefined)[]>()
   /** by pairing, what its density and its empty places cost in a bar of one chord */
@@ -144,7 +144,7 @@ export class GroovePlans {
     this.#contexts = contexts
     this.#fills = readFigures(table.fills, 0)
     this.#walks = readFigures(table.walks, table.fills.length)
-    this.#cheapestFirst = [...pairings].sort((x, y) => x.points - y.points || x.row - y.row)
+    this.cheapestFirst = [...pairings].sort((x, y) => x.points - y.points || x.row - y.row)
     const numbers = new Map<string, number>()
     this.#signatures = pairings.map((pairing) => {
       const { opening, onsets } = signatureOf(map, pairing)
@@ -256,7 +256,7 @@ export class GroovePlans {
     const beyond: number[] = []
     const classes = scheme.classes.map(({ bar }): BarChoice => {
       const place = scheme.places[bar]!
-      const all = this.#cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
+      const all = this.cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
       all.sort((x, y) => x.least - y.least)
       beyond.push(all[most]?.least ?? IMPOSSIBLE)
       const bars = [...new Set(all.slice(0, most).flatMap((choice) => choice.bars))]
@@ -291,7 +291,7 @@ export class GroovePlans {
     const known = parts[part]
     if (known) return known
     const bars = scheme.parts[part]!
-    const quick = this.#cheapestFirst.map((pairing) => ({ pairing, bound: this.#barest(bars, pairing) }))
+    const quick = this.cheapestFirst.map((pairing) => ({ pairing, bound: this.#barest(bars, pairing) }))
     quick.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)
     const list = new RankedList(quick, IMPOSSIBLE, (pairing) =>
       sumOf(this.choicesOf(scheme, part, pairing).map(([{ least }, count]) => least * count)),
@@ -329,7 +329,7 @@ export class GroovePlans {
   ): readonly { readonly pairing: Pairing; readonly points: number }[] {
     const count = scheme.parts[1]!.length
     const best: { pairing: Pairing; points: number; bound: number }[] = []
-    for (const pairing of this.#cheapestFirst.slice(0, among)) {
+    for (const pairing of this.cheapestFirst.slice(0, among)) {
       const worst = best[ANSWERS - 1]
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
       const points = pairing === a ? undefined : this.#variation(a, pairing)
@@ -395,7 +395,7 @@ export class GroovePlans {
     const known = this.#others.get(context.kind)
     if (known) return known
     const others: LaidBar[] = []
-    for (const pairing of this.#cheapestFirst) {
+    for (const pairing of this.cheapestFirst) {
       if (others.length === OTHER_BARS.most) break
       const plain = this.#lay(context, pairing, undefined)
       const terms = [...plain.terms, { rule: 'motif-left', points: OTHER_BARS.points }]

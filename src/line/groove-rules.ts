@@ -352,10 +352,9 @@ export class GrooveRules {
     })
   }
 
-  /** What of a head decides, with every note free, whether rules can hold: its rhythm, and its pattern where rules ask for patterns. */
-  headKey(cell: string, pattern: string): string {
-    const asksForPatterns = this.#tallied.length > 0 || this.#bars.some((rule) => rule.test.looksAt !== 'cell')
-    return asksForPatterns ? `${cell} ${pattern}` : cell
+  /** Which pattern makes the head of a bar may matter. */
+  get asksForPatterns(): boolean {
+    return this.#tallied.length > 0 || this.#bars.some((rule) => rule.test.looksAt !== 'cell')
   }
 
   /** A tally with one more bar before it. */

@@ -2,11 +2,11 @@ import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { comesFirst, type Entry } from './groove-entry.ts'
 import { type GrooveLine, lineOf } from './groove-line.ts'
-import type { Pairing } from './groove-pairing.ts'
 import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
-import type { GroovePlan, LaidScheme } from './groove-plan.ts'
+import type { GroovePlan } from './groove-plan.ts'
 import { DIVE_STANCES, onNeck, type Problem, problemOf, type Solved } from './groove-problem.ts'
 import type { GrooveRequest } from './groove-request.ts'
+import { rhythmsOf } from './groove-rhythms.ts'
 import { FurtherLines } from './groove-several.ts'
 
 /** The lines, cheapest first, or the bar where no line can go on. */
@@ -37,10 +37,7 @@ interface Free {
   readonly problem: Problem
   /** what none of its plans can undercut */
   readonly floor: number
-  /** the best last */
-  readonly untried: { readonly scheme: LaidScheme; readonly a: Pairing; readonly bound: number }[]
-  readonly plans: GroovePlan[]
-  readonly rhythms: Set<string>
+  readonly rhythms: Generator<GroovePlan>
 }
 
 /** How many pairings and plans a first good line is looked for among, and then better ones. */
@@ -406,44 +403,29 @@ export class GrooveSearch {
   /** Every note is set free, where rules may be the cause that there is no line. */
   #setFree(): void {
     const problem = problemOf(this.#request, true)
-    const { plans, pairings } = problem
-    const untried = plans.schemes.flatMap((scheme) =>
-      pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
-    )
-    untried.sort((x, y) => y.bound - x.bound)
-    this.#free = { problem, floor: untried.at(-1)?.bound ?? 0, untried, plans: [], rhythms: new Set() }
+    const { plans, pairings, rules } = problem
+    const bounds = plans.schemes.flatMap((scheme) => pairings.map((a) => plans.quickBound(scheme, a)))
+    const floor = bounds.reduce((least, bound) => Math.min(least, bound), IMPOSSIBLE)
+    this.#free = { problem, floor, rhythms: rhythmsOf(problem, rules.asksForPatterns) }
   }
 
   /**
    * With every note free, whether the rules can hold lies in the rhythm alone: one plan of each is tried, in one stance, until there is a
    * line. That all are tried without one proves a clash.
    */
-  #tryFree({ problem, floor, untried, plans: waiting, rhythms }: Free): void {
+  #tryFree({ problem, floor, rhythms }: Free): void {
     const { plans, sweep } = problem
-    const plan = waiting.pop()
-    if (!plan) {
-      const next = untried.pop()
-      if (next) waiting.push(...plans.plansOf(next.scheme, next.a, IMPOSSIBLE, RULED.dive.answers).toReversed())
-      else {
-        this.#deadBar = sweep.deadBar ?? this.#deadBar
-        this.#finish(false)
-      }
+    const { value: plan, done } = rhythms.next()
+    if (done) {
+      this.#deadBar = sweep.deadBar ?? this.#deadBar
+      this.#finish(false)
       return
     }
-    const heads = this.#headsOf(plan)
-    if (rhythms.has(heads)) return
-    rhythms.add(heads)
     const swept = sweep.solve(plans.alternativesOf(plan), sweep.stances[0]!, undefined)
     if (swept) this.#offer({ plan, swept }, problem, floor)
     if (!this.#best) return
     this.#isTried = true
     this.#free = undefined
-  }
-
-  #headsOf({ scheme, motif }: GroovePlan): string {
-    const { rules } = this.#problem
-    const heads = motif.map((pairing) => rules.headKey(pairing.cell, pairing.pattern.id))
-    return `${scheme.row} ${heads.join()}`
   }
 
   #finish(exhausted: boolean): void {

@@ -50,7 +50,7 @@ export function standingIn(
   const phrase = phrases[bar.index]!
   const start = form.bars[phrase.from]!.startTick
   const end = form.bars[phrase.to]?.startTick ?? form.ticks
-  const leadsOn = isLastBar ? loop : slot.part + 1 < parts.length || (context.isHeldOn === false && !pushed)
+  const leadsOn = isLastBar ? loop : slot.part + 1 < parts.length || (context.isHeldOn !== true && !pushed)
   const startTick = bar.startTick + slot.onset.tick
   return {
     slot: slotOf(form, context, slot),

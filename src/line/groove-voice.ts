@@ -87,6 +87,11 @@ export class Voicer {
     return { laid, anchors, slots, links, basses }
   }
 
+  /** By slot, the pitches that the figure of a bar may give it with its roots in a zone, on the neck or not. */
+  figurePitches(laid: LaidBar, zone: Pitch): readonly (readonly Pitch[])[] {
+    return this.#choicesOf(laid, anchorsOf(laid.context, zone)).map((choices) => choices.map(({ pitch }) => pitch))
+  }
+
   /** Adds what depends on where the hand is at home. */
   #bringHome(pitched: PitchedBar, home: number): VoicedBar {
     const { laid, links, basses } = pitched

@@ -4,7 +4,8 @@ import type { Key } from '../music/key.ts'
 import { type Metre, tempoBeatTicks } from '../music/metre.ts'
 import { TICKS_PER_QUARTER } from '../music/tick.ts'
 import type { WeightedCell } from '../rhythm/plan.ts'
-import { type GrooveRequest, groovesOf, startGrooves, type WeightedPattern } from './groove.ts'
+import { type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
+import { GrooveMortality } from './groove-dies.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
@@ -167,24 +168,21 @@ export function searchOf(request: BuildRequest): Search {
     difference,
     surprise: request.surprise,
   }
+  const mortality = new GrooveMortality({ ...common, rules: [], variations: 1, loop: request.loop })
   return {
-    lines: (rules) =>
-      groovesOf({ ...common, repeats: repeatsUnder(rules), rules, variations, loop: isLooped(request, rules) }),
-    dies(rules) {
-      const search = startGrooves({
-        ...common,
-        surprise: undefined,
-        rules,
-        variations: 1,
-        loop: isLooped(request, rules),
-      })
-      for (;;) {
-        const { done, best } = search.advance(1)
-        if (best) return undefined
-        const result = done ? search.result() : undefined
-        if (result && !result.ok) return result.barIndex
-      }
+    *lines(rules) {
+      const loop = isLooped(request, rules)
+      const steps = groovesOf({ ...common, repeats: repeatsUnder(rules), rules, variations, loop })
+      const first = steps.next()
+      if (first.done) return first.value
+      // Where the first plans have no line, whether any has one is told sooner than it is found.
+      const dead = first.value.length === 0 ? mortality.dies(rules) : undefined
+      if (dead !== undefined) return { ok: false, barIndex: dead }
+      yield first.value
+      return yield* steps
     },
+    dies: (rules) => mortality.dies(rules),
+    diesWithin: (rules, bars) => mortality.diesWithin(rules, bars),
     alternatives: () => undefined,
   }
 }

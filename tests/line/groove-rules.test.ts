@@ -103,6 +103,14 @@ describe('a rule that leads back', () => {
   })
 })
 
+describe('a rule about neighbours', () => {
+  it('sees over silence that the note before it leads to a chord', () => {
+    const leads = ruleOf('leads', { looksAt: 'pair', allows: (from, to) => from.leads === to.arrives }, 'must')
+    const request = grooveRequest('soul-eighths', 'C7 | N.C. | F7 | G7', { rules: [leads] })
+    expect(groovesOf(request)[0]!.notes.length).toBeGreaterThan(3)
+  })
+})
+
 describe('any set of rules', () => {
   it('gives a line that keeps every must and pays each breach, or the bar of a clash', () => {
     const count = process.env['SOAK'] ? 2000 : 60
