@@ -101,6 +101,8 @@ export class GroovePlans {
   readonly #walks: readonly ReadFigure[]
   /** per kind of bar */
   readonly #laid: Map<number, LaidBar>[] = []
+  /** per shape of bar, pairing and figure */
+  readonly #shapes = new Map<number, LaidBar>()
   /** by their first laid bar */
   readonly #choices = new Map<LaidBar, BarChoice[]>()
   readonly #positions = new Map<Pairing, readonly number[]>()
@@ -357,6 +359,14 @@ export class GroovePlans {
     return bound
   }
 
+  /** The share of the onsets of two bars in which they differ, in place or in what is played there: 0 to 1. */
+  shareApart(one: Pairing, other: Pairing): number {
+    const [x, y] = [this.#signatures[one.row]!.onsets, this.#signatures[other.row]!.onsets]
+    const same = x.filter((onset) => y.includes(onset)).length
+    const all = x.length + y.length - same
+    return all === 0 ? 0 : (all - same) / all
+  }
+
   /** What an answer pays for being another bar; `undefined` if it is the same. */
   #variation(a: Pairing, b: Pairing): number | undefined {
     const one = this.#signatures[a.row]!
@@ -486,9 +496,14 @@ export class GroovePlans {
   #lay(context: BarContext, pairing: Pairing, figure: ReadFigure | undefined): LaidBar {
     const runs = pairing.deal === 'run' || pairing.deal === 'beatrun'
     const position = runs && context.parts[0]?.arrives === false ? this.#position(pairing, context) : 0
-    return this.#remember(context, pairing.row, (figure?.order ?? NO_FIGURE) * MOST_TOKENS + position, () =>
-      layBar(this.#table, context, pairing, figure, position),
-    )
+    const variant = (figure?.order ?? NO_FIGURE) * MOST_TOKENS + position
+    return this.#remember(context, pairing.row, variant, () => {
+      // Over other roots it is laid alike.
+      const key = (context.shape * 65536 + pairing.row) * 65536 + variant
+      const shape = this.#shapes.get(key) ?? layBar(this.#table, context, pairing, figure, position)
+      this.#shapes.set(key, shape)
+      return shape.context === context ? shape : { ...shape, context }
+    })
   }
 
   #unwalked(context: BarContext, pairing: Pairing, plain: LaidBar): LaidBar {

@@ -1,13 +1,14 @@
 import type { Form } from '../chart/form.ts'
 import { halvingFactor } from '../search/sample.ts'
-import type { GroovePlans } from './groove-plan.ts'
-import type { Solved } from './groove-problem.ts'
-import type { PricedStance } from './groove-stance.ts'
+import type { Problem, Solved } from './groove-problem.ts'
 import type { Sweep, Swept } from './groove-sweep.ts'
 import { differenceBetween, type Earlier, earlierOf } from './groove-vary.ts'
 
-/** What the same pitch at the same place as an earlier line costs, when another line of the same plan is looked for. */
-const PENALTY = 20
+/**
+ * What the same pitch at the same place as an earlier line costs, when another line of the same plan is looked for: the less it
+ * costs, the nearer to its best the line stays (Lagrangian relaxation).
+ */
+const PENALTIES = [20, 6]
 
 /** The bars of a phrase of eight in which a line of the same plan may go another way. */
 const ELSEWHERE: readonly ((bar: number) => boolean)[] = [
@@ -15,6 +16,7 @@ const ELSEWHERE: readonly ((bar: number) => boolean)[] = [
   (bar) => bar % 8 >= 4,
   (bar) => bar % 2 === 1,
   (bar) => bar % 4 >= 2,
+  (bar) => bar % 8 >= 6,
 ]
 
 /** A drawn line is at least half to this power as likely as the best. */
@@ -22,9 +24,6 @@ const HALVINGS = 8
 
 /** 2^32: chance is a share of it. */
 const WHOLE = 4294967296
-
-/** Plans whose own other lines are looked for. */
-const PLANS = 2
 
 /** A line of the pool, with what it costs on the whole. */
 interface Pooled extends Solved {
@@ -35,34 +34,37 @@ interface Pooled extends Solved {
 /** Lines that are known but not proven the next: what further lines are taken from where proving is given up. */
 export class Pool {
   readonly #form: Form
-  readonly #plans: GroovePlans
-  readonly #sweep: Sweep
+  readonly #problem: Problem
+  readonly #tie: (solved: Solved) => Solved | undefined
   readonly #lines: Pooled[] = []
 
-  constructor(form: Form, plans: GroovePlans, sweep: Sweep) {
+  /** @param tie  makes a line the same wherever its bars are played again, if that is asked for */
+  constructor(form: Form, problem: Problem, tie: (solved: Solved) => Solved | undefined) {
     this.#form = form
-    this.#plans = plans
-    this.#sweep = sweep
+    this.#problem = problem
+    this.#tie = tie
   }
 
   add(solved: Solved): void {
-    const notes = soundedOf(this.#form, this.#sweep, solved.swept)
+    const notes = soundedOf(this.#form, this.#problem.sweep, solved.swept)
     this.#lines.push({ ...solved, cost: solved.swept.cost + solved.plan.points, notes })
   }
 
-  /** The cheapest line known that differs from all others by a share of onsets, other lines of the cheapest plans among them. */
-  next(others: readonly Earlier[], share: number): Solved | undefined {
-    this.#lines.sort((a, b) => a.cost - b.cost)
-    const own: Pooled[] = []
-    for (const { plan, swept } of this.#cheapestPlans()) {
-      const priced = this.#sweep.stances.find(({ stance }) => stance === swept.stance)!
-      for (const isElsewhere of ELSEWHERE) {
-        const other = this.#otherLine({ plan, swept }, priced, others, isElsewhere)
-        if (other && differs(other.notes, others, share)) own.push(other)
+  /** Adds other lines of a plan, which go another way than some lines in some of their bars. */
+  addOthers(solved: Solved, others: readonly Earlier[], share: number): void {
+    for (const isElsewhere of ELSEWHERE) {
+      for (const penalty of PENALTIES) {
+        const other = this.#otherLine(solved, others, isElsewhere, penalty)
+        if (!other || !differs(other.notes, others, share)) break
+        this.#lines.push(other)
       }
     }
-    const known = this.#lines.find((line) => differs(line.notes, others, share))
-    return [...own, ...(known ? [known] : [])].sort((a, b) => a.cost - b.cost)[0]
+  }
+
+  /** The cheapest line known that differs from all others by a share of onsets. */
+  next(others: readonly Earlier[], share: number): Solved | undefined {
+    this.#lines.sort((a, b) => a.cost - b.cost)
+    return this.#lines.find((line) => differs(line.notes, others, share))
   }
 
   /**
@@ -98,34 +100,33 @@ export class Pool {
     return this.#lines.filter(({ plan }, index) => this.#lines.findIndex((one) => one.plan === plan) === index)
   }
 
-  #cheapestPlans(): readonly Pooled[] {
-    return this.#bestOfPlans().slice(0, PLANS)
-  }
-
   /** The best line of a plan in a stance with each note dearer, in some bars, that another line has at the same place. */
   #otherLine(
-    { plan }: Solved,
-    priced: PricedStance,
+    { plan, swept: { stance } }: Solved,
     others: readonly Earlier[],
     isElsewhere: (bar: number) => boolean,
+    penalty: number,
   ): Pooled | undefined {
     const dearer = (barIndex: number, tick: number, pitch: number): number => {
       if (!isElsewhere(barIndex)) return 0
       const at = this.#form.bars[barIndex]!.startTick + tick
-      return PENALTY * others.filter(({ pitches }) => pitches.get(at) === pitch).length
+      return penalty * others.filter(({ pitches }) => pitches.get(at) === pitch).length
     }
-    const swept = this.#sweep.solve(this.#plans.alternativesOf(plan), priced, undefined, {
+    const { sweep, plans } = this.#problem
+    const priced = sweep.stances.find((one) => one.stance === stance)!
+    const swept = sweep.solve(plans.alternativesOf(plan), priced, undefined, {
       dearer,
       change: plan.change,
     })
     if (!swept) return undefined
-    const notes = soundedOf(this.#form, this.#sweep, swept)
+    const notes = soundedOf(this.#form, sweep, swept)
     const extra = notes.ticks.flatMap((ticks, barIndex) => {
       const start = this.#form.bars[barIndex]!.startTick
       return ticks.map((tick) => dearer(barIndex, tick - start, notes.pitches.get(tick)!))
     })
     const cost = swept.cost - extra.reduce((sum, points) => sum + points, 0)
-    return { plan, swept: { ...swept, cost }, cost: cost + plan.points, notes }
+    const tied = this.#tie({ plan, swept: { ...swept, cost } })
+    return tied && { ...tied, cost: tied.swept.cost + plan.points, notes: soundedOf(this.#form, sweep, tied.swept) }
   }
 }
 

@@ -1,7 +1,8 @@
 import { randomFrom } from '../search/random.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { type GrooveLine, lineOf } from './groove-line.ts'
-import type { GroovePlan } from './groove-plan.ts'
+import type { Pairing } from './groove-pairing.ts'
+import type { GroovePlan, LaidScheme } from './groove-plan.ts'
 import { differs, Pool, soundedOf } from './groove-pool.ts'
 import { onNeck, type Problem, type Solved } from './groove-problem.ts'
 import { sameEachTime } from './groove-repeats.ts'
@@ -13,14 +14,14 @@ import { type Earlier, vary } from './groove-vary.ts'
 const POINTS_APART = 6
 
 /**
- * Bars whose best plan is looked at once the first line is proven, each with its best answer among so many, and of these the plans that are
- * solved; steps and plans in each round before proving is given up, and rounds while lines are missing; notes looked at for another line
+ * Bars whose best plan is solved once the first line is proven, each with its best answer among so many; steps and plans in each round before proving is given up, and rounds while lines are missing; notes looked at for another line
  * of one plan, and on the whole.
  */
 const SEVERAL = {
-  bars: 80,
+  apart: 20,
+  near: 60,
+  nearest: 24,
   answers: 12,
-  plans: 20,
   steps: 2000,
   solved: 30,
   rounds: 4,
@@ -38,6 +39,8 @@ export class FurtherLines {
   /** the lines as something to differ from */
   readonly #earlier: Earlier[] = []
   readonly #pool: Pool
+  /** lines whose plans have not been looked at for others yet */
+  readonly #taken: Solved[] = []
   #isGathered = false
   /** the plans that are gathered, not yet solved */
   readonly #gathering: { readonly plan: GroovePlan; readonly stance: PricedStance }[] = []
@@ -51,7 +54,7 @@ export class FurtherLines {
   constructor(request: GrooveRequest, problem: Problem) {
     this.#request = request
     this.#problem = problem
-    this.#pool = new Pool(request.form, problem.plans, problem.sweep)
+    this.#pool = new Pool(request.form, problem, (solved) => this.#tied(solved))
   }
 
   get areWanted(): boolean {
@@ -132,22 +135,47 @@ export class FurtherLines {
     return varied.kind === 'line' ? { plan, swept: varied.swept } : undefined
   }
 
-  /** Solves the best plan of each of the bars that look best, so that there are lines which differ. */
+  /** Has the best plan solved of each of the bars that look best and differ from each other as lines have to. */
   #gather(): void {
     const { plans, pairings } = this.#problem
     if (plans.isFree) return
+    const { difference } = this.#request
     const bars = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
     )
     bars.sort((x, y) => x.bound - y.bound)
-    const taken = bars.filter(({ a }, index) => bars.findIndex((other) => other.a === a) === index)
-    const looked = taken.slice(0, SEVERAL.bars).flatMap(({ scheme, a }) => {
-      const made = plans.plansOf(scheme, a, IMPOSSIBLE, SEVERAL.answers)
-      const [plan] = [...made].sort((x, y) => plans.laidBound(x) - plans.laidBound(y))
-      return plan ? [onNeck(this.#problem, plan)[0]!] : []
-    })
-    looked.sort((x, y) => x.bound - y.bound)
-    this.#gathering.push(...looked.slice(0, SEVERAL.plans))
+    // Some that look best, and some that lie apart from each other.
+    const apart: typeof bars = []
+    for (const bar of bars) {
+      if (apart.length === SEVERAL.apart) break
+      if (apart.every(({ a }) => plans.shareApart(a, bar.a) >= difference)) apart.push(bar)
+    }
+    const near = bars.slice(0, SEVERAL.near).filter((bar) => !apart.includes(bar))
+    const best = (taken: typeof bars) =>
+      taken
+        .flatMap(({ scheme, a }) => {
+          const made =
+            plans.period > 1 ? this.#periodOf(scheme, a) : plans.plansOf(scheme, a, IMPOSSIBLE, SEVERAL.answers)
+          const [plan] = [...made].sort((x, y) => plans.laidBound(x) - plans.laidBound(y))
+          return plan ? [onNeck(this.#problem, plan)[0]!] : []
+        })
+        .sort((x, y) => x.bound - y.bound)
+    this.#gathering.push(...best(apart), ...best(near).slice(0, SEVERAL.nearest))
+  }
+
+  /** A bar goes on as a period: every second bar is it, and those between are the two that go best with it. */
+  #periodOf(scheme: LaidScheme, a: Pairing): readonly GroovePlan[] {
+    const { plans } = this.#problem
+    const ranked = plans.ranked(scheme, 1)
+    const others = Array.from({ length: SEVERAL.answers }, (_, rank) => ranked.at(rank))
+      .flatMap((one) => (one && one.pairing !== a ? [one] : []))
+      .map(({ pairing, bound }) => ({ pairing, bound: bound + plans.differencePoints(a, pairing) }))
+      .sort((x, y) => x.bound - y.bound)
+      .map(({ pairing }) => pairing)
+    const [first, second] = others
+    const motif = plans.period === 2 ? [a, first] : [a, first, a, second]
+    const plan = motif.every((one) => one !== undefined) ? plans.planOf(scheme, motif) : undefined
+    return plan ? [plan] : []
   }
 
   /** A solved plan with its bars the same wherever they are played again, if that is asked for. */
@@ -163,6 +191,7 @@ export class FurtherLines {
     const line = lineOf(this.#request, this.#problem, solved, Math.max(0, cost - least))
     if (!line) return
     this.lines.push(line)
+    this.#taken.push(solved)
     this.#earlier.push(soundedOf(form, this.#problem.sweep, solved.swept))
     // A drawn line comes after the best is known and others are gathered.
     const isDrawn = surprise && !this.#isGathered
@@ -191,7 +220,13 @@ export class FurtherLines {
     }
     // Whatever comes after these is not proven either.
     this.leaveOpen(front)
-    const next = this.#pool.next(this.#earlier, this.#request.difference)
+    const { difference } = this.#request
+    const taken = this.#taken.pop()
+    if (taken) {
+      this.#pool.addOthers(taken, this.#earlier, difference)
+      return
+    }
+    const next = this.#pool.next(this.#earlier, difference)
     if (next) this.#take(next, this.#open)
     else if (++this.#rounds >= SEVERAL.rounds) this.end = { exhausted: true }
     else {
