@@ -1,5 +1,6 @@
 import type { Change, Form, FormBar } from '../chart/form.ts'
 import type { Chord } from '../music/chord.ts'
+import { pitchClassOf } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { type BarMap, barMapOf } from './groove-deal.ts'
 
@@ -33,6 +34,8 @@ export interface BarContext {
   readonly kind: number
   /** the same whatever rules look at */
   readonly music: number
+  /** the same wherever the roots of its chords are */
+  readonly shape: number
 }
 
 /**
@@ -45,6 +48,7 @@ export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) =
   const indexOf = new Map(form.changes.map((change, index) => [change, index]))
   const kinds = new Map<string, number>()
   const musics = new Map<string, number>()
+  const shapes = new Map<string, number>()
   return form.bars.map((bar) => {
     const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
     const fills = bar.ticks === ownMap.ticks
@@ -62,12 +66,16 @@ export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) =
       change?.chord && !endsInSilence
         ? { chord: change.chord, changeIndex: isLast ? 0 : indexOf.get(change)!, held }
         : undefined
-    const music = [
-      `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
-      ...parts.map((part) => `${part.startTick}-${part.endTick} ${chordKey(part.chord)} ${part.arrives}`),
-      next ? `${chordKey(next.chord)} ${next.held}` : '',
-    ].join('|')
+    const keyWith = (keyOfChord: (chord: Chord) => string): string =>
+      [
+        `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
+        ...parts.map((part) => `${part.startTick}-${part.endTick} ${keyOfChord(part.chord)} ${part.arrives}`),
+        next ? `${keyOfChord(next.chord)} ${next.held}` : '',
+      ].join('|')
+    const music = keyWith(chordKey)
     const silenceAfter = endsInSilence || change?.chord === undefined
+    const basses = [...parts, ...(next ? [next] : [])].map(({ chord }) => chord.bassPc)
+    const moves = basses.slice(1).map((bass, at) => bass !== basses[at])
     return {
       index: bar.index,
       map,
@@ -79,6 +87,7 @@ export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) =
       isHeldOn: next?.held,
       kind: numberOf(kinds, `${keyOf(bar.index)}|${music}`),
       music: numberOf(musics, music),
+      shape: numberOf(shapes, `${keyWith(shapeKey)}|${moves}|${metre}|${silenceAfter}`),
     }
   })
 }
@@ -96,6 +105,12 @@ function sameMetre(bar: FormBar, map: BarMap): boolean {
 
 function chordKey(chord: Chord): string {
   return `${chord.symbol.text} ${chord.scale.id}`
+}
+
+/** What a chord is wherever its root is. */
+function shapeKey({ symbol, scale, rootPc, bassPc }: Chord): string {
+  const degrees = symbol.degrees.map(({ number, alter }) => `${number}/${alter}`)
+  return `${symbol.quality.id} ${degrees} ${scale.id} ${pitchClassOf(bassPc - rootPc)}`
 }
 
 function sameChord(a: Chord, b: Chord): boolean {
