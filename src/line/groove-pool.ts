@@ -1,7 +1,9 @@
 import type { Form } from '../chart/form.ts'
 import { halvingFactor } from '../search/sample.ts'
+import type { LaidBar } from './groove-bar.ts'
+import type { GroovePlan } from './groove-plan.ts'
 import type { Problem, Solved } from './groove-problem.ts'
-import type { Sweep, Swept } from './groove-sweep.ts'
+import type { Alternatives, Sweep, Swept } from './groove-sweep.ts'
 import { differenceBetween, type Earlier, earlierOf } from './groove-vary.ts'
 
 /**
@@ -18,6 +20,9 @@ const ELSEWHERE: readonly ((bar: number) => boolean)[] = [
   (bar) => bar % 4 >= 2,
   (bar) => bar % 8 >= 6,
 ]
+
+/** Where each bar is made by itself, so many ways of each, the cheapest, are tried for other lines. */
+const FREE_WAYS = 8
 
 /** A drawn line is at least half to this power as likely as the best. */
 const HALVINGS = 8
@@ -96,6 +101,14 @@ export class Pool {
     return near.at(-1)
   }
 
+  /** What each bar of a plan may be; where each is made by itself, only some of it. */
+  #waysOf(plan: GroovePlan): Alternatives {
+    const all = this.#problem.plans.alternativesOf(plan)
+    if (plan.change === undefined) return all
+    const cost = ({ points, leastRoles }: LaidBar): number => points + leastRoles
+    return all.map((bars) => [...bars].sort((x, y) => cost(x) - cost(y)).slice(0, FREE_WAYS))
+  }
+
   #bestOfPlans(): readonly Pooled[] {
     return this.#lines.filter(({ plan }, index) => this.#lines.findIndex((one) => one.plan === plan) === index)
   }
@@ -112,9 +125,9 @@ export class Pool {
       const at = this.#form.bars[barIndex]!.startTick + tick
       return penalty * others.filter(({ pitches }) => pitches.get(at) === pitch).length
     }
-    const { sweep, plans } = this.#problem
+    const { sweep } = this.#problem
     const priced = sweep.stances.find((one) => one.stance === stance)!
-    const swept = sweep.solve(plans.alternativesOf(plan), priced, undefined, {
+    const swept = sweep.solve(this.#waysOf(plan), priced, undefined, {
       dearer,
       change: plan.change,
     })

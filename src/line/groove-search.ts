@@ -88,6 +88,7 @@ export class GrooveSearch {
   #dives = 0
   #done = false
   #exhausted = false
+  #isGivenUp = false
   /** the first bar that was found to have no note in any of its ways */
   #deadBar: number | undefined
 
@@ -218,18 +219,19 @@ export class GrooveSearch {
         return
       }
       if (this.#queue.size > 0 && ++this.#steps > RULED.steps) {
-        this.#finish(true)
+        this.#giveUp()
         return
       }
     }
-    if (this.#further.step(this.#queue.first?.bound ?? IMPOSSIBLE, this.#solved)) {
+    const front = this.#queue.first?.bound ?? IMPOSSIBLE
+    if (this.#further.step(front, this.#solved, this.#isGivenUp)) {
       this.#goOn()
       return
     }
     const entry = this.#queue.pop()
     if (!entry) {
       // The best may have an answer that is not among the five best by bound.
-      this.#further.runOut(this.#best?.floor === undefined ? this.#best?.solved : undefined)
+      this.#further.runOut(this.#best?.floor === undefined ? this.#best?.solved : undefined, this.#solved)
       this.#goOn()
       return
     }
@@ -258,7 +260,7 @@ export class GrooveSearch {
         const { node } = entry
         if (++this.#steps > MOST_PERIOD_STEPS && this.#best) {
           this.#queue.push(entry)
-          this.#finish(true)
+          this.#giveUp()
           return
         }
         const { nodes, plan } = node.of.follow(node)
@@ -291,6 +293,16 @@ export class GrooveSearch {
         if (other) this.#keep(other, entry)
       }
     }
+  }
+
+  /** The best line that is known stays unproven; others may be wanted. */
+  #giveUp(): void {
+    const { solved, floor } = this.#best ?? {}
+    this.#isGivenUp = true
+    if (this.#further.areWanted && !this.#isProven && solved && floor === undefined) {
+      this.#further.takeUnproven(solved, this.#queue.first?.bound ?? IMPOSSIBLE)
+      this.#goOn()
+    } else this.#finish(true)
   }
 
   /** The best line is known; others are wanted. */
@@ -370,7 +382,7 @@ export class GrooveSearch {
       this.#solved++
       if (swept) this.#keep({ plan, swept }, entry)
       else if (this.#limit < IMPOSSIBLE) this.#enter({ ...entry, looked, bound: this.#limit + 1 })
-      if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#finish(true)
+      if (this.#solved >= (this.#isRuled ? MOST_SOLVED.ruled : MOST_SOLVED.free)) this.#giveUp()
     }
   }
 

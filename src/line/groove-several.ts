@@ -75,10 +75,11 @@ export class FurtherLines {
   /**
    * What is to be done for further lines before plans are looked into: true if something was.
    *
-   * @param front   what plans that are not looked into cost at least
-   * @param solved  plans solved so far
+   * @param front      what plans that are not looked into cost at least
+   * @param solved     plans solved so far
+   * @param isGivenUp  no more plans are looked into
    */
-  step(front: number, solved: number): boolean {
+  step(front: number, solved: number, isGivenUp: boolean): boolean {
     if (this.lines.length === 0) return false
     if (!this.#isGathered) {
       this.#isGathered = true
@@ -93,18 +94,25 @@ export class FurtherLines {
       if (swept) this.know({ plan, swept })
       return true
     }
-    if (++this.#turns > SEVERAL.steps || solved - this.#solvedFirst > SEVERAL.solved) {
+    if (isGivenUp || ++this.#turns > SEVERAL.steps || solved - this.#solvedFirst > SEVERAL.solved) {
       this.#fillUp(front, solved)
       return true
     }
     return false
   }
 
+  /** Takes the best line that is known, since looking into plans is given up; what was not looked into costs at least `front`. */
+  takeUnproven(first: Solved, front: number): void {
+    this.leaveOpen(front)
+    this.#take(first, front)
+  }
+
   /** No plan is left to be looked into. */
-  runOut(first: Solved | undefined): void {
+  runOut(first: Solved | undefined, solved: number): void {
     const { surprise } = this.#request
     if (this.areWanted && this.lines.length === 0 && first) this.#take(first, IMPOSSIBLE)
     else if (surprise && this.lines.length > 0) this.#draw(surprise)
+    else if (this.lines.length > 0 && this.#open < IMPOSSIBLE) this.#fillUp(IMPOSSIBLE, solved)
     else this.end = { exhausted: false }
   }
 

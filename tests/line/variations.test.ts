@@ -53,3 +53,35 @@ describe('Different: all pairs of the lines of a request', () => {
     }, 3_600_000)
   }
 })
+
+/** Ordinary forms of 12, 16 and 32 bars. */
+const FORMS = [
+  '| F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7 |',
+  '| C | Am7 | F | G7 | C | Am7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 | C | F | Dm7 G7 | C |',
+  `| Dm7 | G7 | Cmaj7 | % | Fm7 | Bb7 | Em7 | A7 | Dm7 | G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | C7 |
+| Fmaj7 | % | Fm7 | Bb7 | Cmaj7 | % | Bm7b5 | E7 | Am7 | D7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 |`,
+]
+
+describe('Eight grooves that differ in a quarter', () => {
+  for (const feel of FEELS) {
+    if (feel.line.kind !== 'groove') continue
+    it(`are found over ordinary forms, ${feel.id}`, () => {
+      for (const form of FORMS) {
+        const text = `feel: ${feel.id}\ntime: ${feel.metre}\n${form}`
+        const { lines } = compose(text, { loop: true, variations: 8, difference: 0.25 })
+        expect(lines.length, form).toBe(8)
+        for (const [index, line] of lines.entries()) {
+          // Each is proven within a distance from the one before, which is the least that is left.
+          expect(line.cost, form).toBeGreaterThanOrEqual(lines[Math.max(0, index - 1)]!.cost)
+          expect(line.cost - line.provenWithin, form).toBeGreaterThanOrEqual(lines[0]!.cost - lines[0]!.provenWithin)
+        }
+      }
+    }, 600_000)
+  }
+
+  it('are found where each bar is by itself, and over a groove of four bars', () => {
+    for (const feel of ['bossa-nova', 'shuffle', 'country-two', 'hip-hop'])
+      for (const rules of [['each bar by itself'], ['the same four bars throughout with fills']])
+        expect(compose(`feel: ${feel}\n${FORMS[1]}`, { variations: 8, rules }).lines.length, `${feel} ${rules}`).toBe(8)
+  }, 600_000)
+})
