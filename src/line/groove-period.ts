@@ -36,8 +36,12 @@ export class PeriodStance {
     const base = scheme.points + stance.points + least.reduce((sum, bound) => sum + bound, 0)
     this.#lists = laid.map((list, part) => {
       const most = limit - base + least[part]!
-      return new RankedList(list, most, (pairing) => innerOf(plans, sweep, scheme, part, pairing, stance))
+      return new RankedList(list, most, (pairing, at) => innerOf(plans, sweep, scheme, part, pairing, stance, at))
     })
+    // What one place costs at least leaves so much less to the others.
+    const inner = this.#lists.map((list) => list.at(0)?.bound ?? IMPOSSIBLE)
+    const sum = scheme.points + stance.points + inner.reduce((total, bound) => total + bound, 0)
+    for (const [part, list] of this.#lists.entries()) list.limitTo(limit - sum + inner[part]!)
     const rest = [0]
     for (const list of this.#lists.toReversed()) rest.unshift(rest[0]! + (list.at(0)?.bound ?? IMPOSSIBLE))
     this.#rest = rest
@@ -68,7 +72,10 @@ export class PeriodStance {
   }
 }
 
-/** What the bars of a part cost at least on the neck in a stance, each by itself, if a pairing is played in it. */
+/**
+ * What the bars of a part cost at least on the neck in a stance, each by itself, if a pairing is played in it; IMPOSSIBLE where that is
+ * more than `most`.
+ */
 function innerOf(
   plans: GroovePlans,
   sweep: Sweep,
@@ -76,36 +83,42 @@ function innerOf(
   part: number,
   pairing: Pairing,
   { stance }: PricedStance,
+  most: number,
 ): number {
-  let sum = 0
-  for (const [choice, count] of plans.choicesOf(scheme, part, pairing))
-    sum += count * sweep.bounds.inner(choice, stance, true)
+  const choices = plans.choicesOf(scheme, part, pairing)
+  let sum = choices.reduce((total, [{ least }, count]) => total + count * least, 0)
+  for (const [choice, count] of choices) {
+    sum += count * (sweep.bounds.inner(choice, stance, true) - choice.least)
+    if (sum > most) return IMPOSSIBLE
+  }
   return sum
 }
 
-/** Bars by what they cost without the neck that are ranked on it to begin with. */
-const LIKELY = 50
-
-/** Plans to begin with: of each place in the period the bars that look best in one of the cheapest stances, combined. */
+/**
+ * Plans to begin with: of each place in the period the bars that look best in one of the cheapest stances, combined.
+ *
+ * @param most.likely  bars by what they cost without the neck that are ranked on it
+ * @param most.among   how many of these are combined
+ */
 export function likelyPlans(
   plans: GroovePlans,
   sweep: Sweep,
   stances: readonly PricedStance[],
-  among: number,
+  most: { readonly likely: number; readonly among: number },
 ): readonly GroovePlan[] {
   return plans.schemes.flatMap((scheme) => {
     let motifs: readonly (readonly Pairing[])[] = [[]]
     for (let part = 0; part < plans.period; part++) {
       const laid = plans.ranked(scheme, part)
-      const first = Array.from({ length: LIKELY }, (_, rank) => laid.at(rank)).filter((one) => one !== undefined)
+      const first = Array.from({ length: most.likely }, (_, rank) => laid.at(rank)).filter((one) => one !== undefined)
       const ranked = first.map(({ pairing }) => ({
         pairing,
         bound: Math.min(
-          ...stances.map((stance) => stance.points + innerOf(plans, sweep, scheme, part, pairing, stance)),
+          ...stances.map((stance) => stance.points + innerOf(plans, sweep, scheme, part, pairing, stance, IMPOSSIBLE)),
         ),
       }))
       ranked.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)
-      const likely = ranked.slice(0, among)
+      const likely = ranked.slice(0, most.among)
       motifs = motifs.flatMap((motif) => likely.map(({ pairing }) => [...motif, pairing]))
     }
     return motifs.flatMap((motif) => plans.planOf(scheme, motif) ?? [])

@@ -14,19 +14,31 @@ export interface Ranked {
  */
 export class RankedList {
   readonly #quicker: { at(rank: number): Ranked | undefined }
-  readonly #most: number
-  readonly #closer: (pairing: Pairing) => number
+  #most: number
+  readonly #closer: (pairing: Pairing, most: number) => number
   readonly #refined = new Heap<Ranked>(
     (a, b) => a.bound < b.bound || (a.bound === b.bound && a.pairing.row < b.pairing.row),
   )
   readonly #found: Ranked[] = []
   #next = 0
 
-  /** @param most  by the quicker bound, what costs more is left out */
-  constructor(quicker: { at(rank: number): Ranked | undefined }, most: number, closer: (pairing: Pairing) => number) {
+  /**
+   * @param most    what costs more is left out
+   * @param closer  the closer bound; IMPOSSIBLE will do where it is above `most`
+   */
+  constructor(
+    quicker: { at(rank: number): Ranked | undefined },
+    most: number,
+    closer: (pairing: Pairing, most: number) => number,
+  ) {
     this.#quicker = quicker
     this.#most = most
     this.#closer = closer
+  }
+
+  /** From here on, what costs more is left out too. */
+  limitTo(most: number): void {
+    this.#most = Math.min(this.#most, most)
   }
 
   /** The pairing with a rank, from 0; `undefined` after the last. */
@@ -34,13 +46,13 @@ export class RankedList {
     while (this.#found.length <= rank) {
       const waiting = this.#quicker.at(this.#next)
       if (waiting && waiting.bound <= Math.min(this.#most, this.#refined.first?.bound ?? IMPOSSIBLE)) {
-        const bound = this.#closer(waiting.pairing)
-        if (bound < IMPOSSIBLE) this.#refined.push({ pairing: waiting.pairing, bound })
+        const bound = this.#closer(waiting.pairing, this.#most)
+        if (bound < IMPOSSIBLE && bound <= this.#most) this.#refined.push({ pairing: waiting.pairing, bound })
         this.#next++
         continue
       }
       const first = this.#refined.pop()
-      if (!first) return undefined
+      if (!first || first.bound > this.#most) return undefined
       this.#found.push(first)
     }
     return this.#found[rank]

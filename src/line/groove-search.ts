@@ -53,8 +53,17 @@ const FREE_PAIRINGS = 40
 /** Steps into the bars of a period before proving is given up. */
 const MOST_PERIOD_STEPS = 30_000
 
-/** For each place of a period, how many bars are combined at first, by its length. */
-const PERIOD_DIVE: Readonly<Record<number, number>> = { 2: 8, 4: 3 }
+/** For each place of a period, of how many likely bars how many are combined at first, and then, by its length. */
+const PERIOD_DIVES: Readonly<Record<number, readonly { readonly likely: number; readonly among: number }[]>> = {
+  2: [
+    { likely: 8, among: 2 },
+    { likely: 50, among: 8 },
+  ],
+  4: [
+    { likely: 8, among: 2 },
+    { likely: 50, among: 3 },
+  ],
+}
 
 /** Under rules bars share less: what is looked among first, and steps taken before proving is given up. */
 const RULED = { dive: { pairings: 3, plans: 1, answers: 4 }, steps: 1200 }
@@ -163,7 +172,7 @@ export class GrooveSearch {
 
   #nextDive(): (typeof DIVES)[number] | undefined {
     if (this.#problem.plans.isFree) return undefined
-    const dives = this.#isRuled ? [RULED.dive] : this.#problem.plans.period > 1 ? DIVES.slice(1, 2) : DIVES
+    const dives = this.#isRuled ? [RULED.dive] : this.#problem.plans.period > 1 ? DIVES.slice(0, 2) : DIVES
     return dives[this.#dives++]
   }
 
@@ -194,10 +203,8 @@ export class GrooveSearch {
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
     )
     quick.sort((x, y) => x.bound - y.bound)
-    const likely =
-      plans.period > 1
-        ? likelyPlans(plans, sweep, sweep.stances.slice(0, DIVE_STANCES), PERIOD_DIVE[plans.period]!)
-        : undefined
+    const ofPeriod = PERIOD_DIVES[plans.period]?.[this.#isRuled ? 1 : this.#dives - 1]
+    const likely = ofPeriod && likelyPlans(plans, sweep, sweep.stances.slice(0, DIVE_STANCES), ofPeriod)
     const looked = (
       likely ?? quick.slice(0, most).flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
     ).map((plan) => ({ plan, bound: plans.laidBound(plan) }))
