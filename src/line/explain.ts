@@ -143,35 +143,54 @@ function otherPitch(
 
 /**
  * Spelled from the last note to the first: a note on its way takes its letter from where it goes. The first of two chromatic notes
- * in a row has the same target as the second: Bb B C.
+ * in a row has the same target as the second: Bb B C. So has one before a chord tone that leads on by half-step into a change, unless
+ * a longer rise or fall by half-steps comes through it: F Bb B | C, but A A# B | C.
  */
-function namesOf(notes: readonly SearchedNote[], { form, key, loop }: Explaining): readonly string[] {
-  interface Aim {
-    readonly pitch: number
-    readonly name: string
-    /** what it aims at itself, if it is on its way */
-    readonly beyond: Aim | undefined
-  }
-  const spell = (note: SearchedNote, next: Aim | undefined): Aim => {
-    const chord = chordOf(form, note.slot)
-    const { standing } = degreeAt(chord, pitchClassOf(note.pitch))
-    const onTheWay = standing === 'chromatic' && next !== undefined && isStep(next.pitch - note.pitch)
-    const goesOn = onTheWay && next.beyond && next.beyond.pitch - note.pitch === 2 * (next.pitch - note.pitch)
-    const aim = goesOn && isStep(next.beyond!.pitch - note.pitch) ? next.beyond! : next
-    const name = spellPitch(note.pitch, {
-      chord,
-      ...(key ? { key } : {}),
-      ...(onTheWay ? { as: { kind: 'approach', target: aim!.pitch, targetName: aim!.name } } : {}),
-    })
-    return { pitch: note.pitch, name, beyond: onTheWay ? aim : undefined }
-  }
+function namesOf(notes: readonly SearchedNote[], context: Explaining): readonly string[] {
+  const { loop } = context
   const names: string[] = new Array(notes.length)
-  let next = loop && notes.length > 0 ? spell(notes[0]!, undefined) : undefined
+  const at = (index: number) => (loop ? notes.at(index % notes.length) : index < 0 ? undefined : notes[index])
+  let next = loop && notes.length > 0 ? spelled(notes[0]!, undefined, undefined, context) : undefined
   for (let index = notes.length - 1; index >= 0; index--) {
-    next = spell(notes[index]!, next)
+    next = spelled(notes[index]!, at(index - 1), next, context)
     names[index] = next.name
   }
   return names
+}
+
+/** A note with its name, for the notes before it. */
+interface Aim {
+  readonly note: SearchedNote
+  readonly name: string
+  /** true if it is named by where it goes */
+  readonly onTheWay: boolean
+  /** the note after it */
+  readonly beyond: Aim | undefined
+}
+
+function spelled(
+  note: SearchedNote,
+  before: SearchedNote | undefined,
+  next: Aim | undefined,
+  { form, key }: Explaining,
+): Aim {
+  const chord = chordOf(form, note.slot)
+  const { standing } = degreeAt(chord, pitchClassOf(note.pitch))
+  const leaving = next ? next.note.pitch - note.pitch : 0
+  const onTheWay = standing === 'chromatic' && isStep(leaving)
+  let aim = next
+  const beyond = next?.beyond
+  if (onTheWay && beyond && beyond.note.pitch - next.note.pitch === leaving && isStep(2 * leaving)) {
+    const leads = arrivalOf(form, beyond.note.slot) !== arrivalOf(form, next.note.slot)
+    const isRun = before !== undefined && note.pitch - before.pitch === leaving
+    if (next.onTheWay || (leads && !isRun)) aim = beyond
+  }
+  const name = spellPitch(note.pitch, {
+    chord,
+    ...(key ? { key } : {}),
+    ...(onTheWay ? { as: { kind: 'approach', target: aim!.note.pitch, targetName: aim!.name } } : {}),
+  })
+  return { note, name, onTheWay, beyond: next }
 }
 
 /** So many notes on, a note's name no longer depends on them. */
@@ -179,8 +198,10 @@ const AIM = 4
 
 /** The name of another pitch in the place of a note, in ASCII with its octave. */
 export function nameAt(notes: readonly SearchedNote[], index: number, pitch: Pitch, context: Explaining): string {
-  const round = context.loop ? [...notes.slice(index), ...notes].slice(0, AIM) : notes.slice(index, index + AIM)
-  return namesOf([{ ...round[0]!, pitch }, ...round.slice(1)], { ...context, loop: false })[0]!
+  const rest = context.loop ? [...notes.slice(index + 1), ...notes] : notes.slice(index + 1)
+  const before = notes.at(context.loop || index > 0 ? index - 1 : notes.length)
+  const round = [...(before ? [before] : []), { ...notes[index]!, pitch }, ...rest.slice(0, AIM - 1)]
+  return namesOf(round, { ...context, loop: false })[before ? 1 : 0]!
 }
 
 /** Dead notes lie on the string under the hand and have the pitch last fretted there; at the very start, the next note's string, open. */

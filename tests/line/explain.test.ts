@@ -95,6 +95,10 @@ describe('two chromatic notes in a row', () => {
     const names = (line: Line) => line.notes.map((note) => note.name).join(' ')
     expect(names(explained('G7 | Cm', 'G2 A2 A#2 B2 | C3 C2 D#2 G2'))).toBe('G2 A2 A#2 B2 C3 C2 Eb2 G2')
     expect(names(explained('G7 | Cm', 'B2 A#2 A2 Ab2 | G2 C2 D#2 G2'))).toBe('B2 Bb2 A2 Ab2 G2 C2 Eb2 G2')
+    // Two half-steps into a change have its note as target: `w- h-` into C is Bb B (common practice, no source).
+    expect(names(explained('G7 | C', 'G2 D2 A#2 B2 | C3 C2 E2 G2'))).toBe('G2 D2 Bb2 B2 C3 C2 E2 G2')
+    expect(names(explained('A7 | D', 'A1 E2 C2 C#2 | D2 D2 F#2 A2'))).toBe('A1 E2 C2 C#2 D2 D2 F#2 A2')
+    expect(names(explained('B7 | E', 'B1 F#2 D2 D#2 | E2 E2 G#2 B2'))).toBe('B1 F#2 D2 D#2 E2 E2 G#2 B2')
   })
 })
 
