@@ -585,7 +585,7 @@ function sourcesOf(contexts: readonly BarContext[], repeats: readonly number[]):
     const following = new Set(same.map(({ next }) => next?.chord.symbol.text))
     if (following.size === 1) return others
     const kind = contexts.length + repeats[own.index]!
-    const nowhere = loose.get(kind) ?? { ...own, next: undefined, kind }
+    const nowhere = loose.get(kind) ?? { ...own, next: undefined, kind, shape: -kind }
     loose.set(kind, nowhere)
     return [...others, nowhere]
   })
