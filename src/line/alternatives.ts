@@ -24,11 +24,12 @@ export function alternativesOf(
   request: BuildRequest,
   lines: readonly Line[],
 ): readonly (readonly (readonly Alternative[])[])[] | undefined {
-  const slots = searchOf(request).alternatives(request.rules)
-  if (!slots) return undefined
+  const byLine = searchOf(request).alternatives(request.rules)
+  if (!byLine) return undefined
   const { form, instrument, key, rules } = request
   const context = { form, instrument, key, loop: isLooped(request, rules) }
-  return lines.map(({ notes }) => {
+  return lines.map(({ notes }, line) => {
+    const slots = byLine[line] ?? []
     const struck = notes.filter(({ slot }) => !slot.ghost)
     if (struck.length !== slots.length) return notes.map(() => [])
     let index = -1

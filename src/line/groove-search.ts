@@ -193,6 +193,17 @@ export class GrooveSearch {
     return { ok: false, barIndex: this.#deadBar ?? this.#problem.sweep.deadBar ?? this.#problem.firstBar }
   }
 
+  /** The plans of the lines found, as they were solved; none where notes are free. */
+  get solvedLines(): readonly Solved[] {
+    const { lines, solvedOf } = this.#further
+    if (lines.length > 0) return lines.map((line) => solvedOf.get(line)!)
+    return this.#best && this.#best.floor === undefined ? [this.#best.solved] : []
+  }
+
+  get problem(): Problem {
+    return this.#problem
+  }
+
   /**
    * Goes straight to a good line, then to a better one: the plan that looks best by what its bars cost, then the one that looks best
    * on the neck. What costs more than they do need not be looked into.

@@ -32,6 +32,7 @@ const SEVERAL = {
 /** The lines after the first: the next proven plan that differs enough, another line of a plan, or one of those that are known. */
 export class FurtherLines {
   readonly lines: GrooveLine[] = []
+  readonly solvedOf = new Map<GrooveLine, Solved>()
   /** set once nothing is left to do */
   end: { readonly exhausted: boolean } | undefined
   readonly #request: GrooveRequest
@@ -199,6 +200,7 @@ export class FurtherLines {
     const line = lineOf(this.#request, this.#problem, solved, Math.max(0, cost - least))
     if (!line) return
     this.lines.push(line)
+    this.solvedOf.set(line, solved)
     this.#taken.push(solved)
     this.#earlier.push(soundedOf(form, this.#problem.sweep, solved.swept))
     // A drawn line comes after the best is known and others are gathered.

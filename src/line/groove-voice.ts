@@ -104,7 +104,7 @@ export class Voicer {
   }
 
   /** What each grip of a slot pays by itself where the hand is at home. */
-  homeCosts({ anchors }: PitchedBar, slot: PitchedSlot, home: number, into: Int32Array): void {
+  homeCosts({ anchors }: Pick<PitchedBar, 'anchors'>, slot: PitchedSlot, home: number, into: Int32Array): void {
     const { neck } = this
     const { choices, from, grips, costs } = slot
     const entryPoints = slot.laid.entry ? neck.entryPoints(home) : undefined
@@ -117,6 +117,21 @@ export class Voicer {
         into[i] = cost
       }
     }
+  }
+
+  /** A slot of a bar with any note of the neck beside those that its figure gives. */
+  freed({ laid, slots }: VoicedBar, index: number, { zone, home }: Stance): VoicedSlot {
+    const { context } = laid
+    const chords = [...context.parts.map((part) => part.chord), ...(context.next ? [context.next.chord] : [])]
+    const anchors = anchorsOf(context, zone)
+    const own = slots[index]!
+    const slot = laid.slots[index]!
+    const choices = own.choices.filter(({ kind }) => kind !== 'free')
+    const free = this.#freeChoices(slot, chords, anchors, this.neck.pitches())
+    const pitched: PitchedSlot = { laid: slot, ruled: own.ruled, ...this.#gripsOf([...choices, ...free], own.ruled) }
+    const costs = new Int32Array(pitched.costs.length)
+    this.homeCosts({ anchors }, pitched, home, costs)
+    return { ...pitched, costs }
   }
 
   /** The pitches each slot may take. */

@@ -1,6 +1,9 @@
+import { grooveAlternatives, grooveAlternativesEachTime } from './groove-alternatives.ts'
 import type { GrooveLine } from './groove-line.ts'
+import { sameEachTime } from './groove-repeats.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { type GrooveResult, GrooveSearch } from './groove-search.ts'
+import type { SlotAlternatives } from './walk-written.ts'
 
 export type { GrooveLine, GrooveNote } from './groove-line.ts'
 export type { WeightedPattern } from './groove-pairing.ts'
@@ -43,6 +46,22 @@ function* searched(request: GrooveRequest): Generator<readonly GrooveLine[], Gro
     const { lines } = search
     yield lines.length > 0 ? lines : best ? [best] : []
   }
+}
+
+/**
+ * What else each struck slot of the lines of a request could have, by line; the search is made anew. Where bars are played again, a note
+ * is changed in all its playings.
+ */
+export function alternativesInGrooves(request: GrooveRequest): readonly (readonly SlotAlternatives[])[] {
+  const search = startGrooves(request)
+  while (!search.advance(STEPS_A_BREATH).done);
+  const { repeats } = request
+  if (!search.result().ok && repeats) return alternativesInGrooves({ ...request, repeats: undefined })
+  const { problem, solvedLines } = search
+  return solvedLines.map((solved) => {
+    const tied = repeats && sameEachTime(repeats, problem, solved)
+    return tied ? grooveAlternativesEachTime(problem, tied, repeats) : grooveAlternatives(problem, solved)
+  })
 }
 
 /** Starts a search that its caller paces. */

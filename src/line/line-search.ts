@@ -4,7 +4,7 @@ import type { Key } from '../music/key.ts'
 import { type Metre, tempoBeatTicks } from '../music/metre.ts'
 import { TICKS_PER_QUARTER } from '../music/tick.ts'
 import type { WeightedCell } from '../rhythm/plan.ts'
-import { type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
+import { alternativesInGrooves, type GrooveRequest, groovesOf, type WeightedPattern } from './groove.ts'
 import { GrooveMortality } from './groove-dies.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
@@ -69,8 +69,8 @@ export interface Search {
   dies(rules: readonly RuleInForce[]): number | undefined
   /** true if some bars have no line under these rules, whatever comes before and after; absent where that is no easier to tell */
   diesWithin?(rules: readonly RuleInForce[], bars: BarRange): boolean
-  /** what else each sounded slot could have under these rules; `undefined` where that is not looked for */
-  alternatives(rules: readonly RuleInForce[]): readonly SlotAlternatives[] | undefined
+  /** what else each sounded slot of each line could have under these rules; `undefined` where that is not looked for */
+  alternatives(rules: readonly RuleInForce[]): readonly (readonly SlotAlternatives[])[] | undefined
 }
 
 type SearchResult =
@@ -146,7 +146,8 @@ export function searchOf(request: BuildRequest): Search {
       alternatives(rules) {
         const asked = walkOf(rules)
         // Where bars are played again as they were, a note is not changed by itself.
-        return 'barIndex' in asked || asked.repeats ? undefined : walkAlternatives(asked, known)
+        if ('barIndex' in asked || asked.repeats) return undefined
+        return new Array<readonly SlotAlternatives[]>(variations).fill(walkAlternatives(asked, known))
       },
     }
   }
@@ -168,11 +169,13 @@ export function searchOf(request: BuildRequest): Search {
     difference,
     surprise: request.surprise,
   }
+  const grooveOf = (rules: readonly RuleInForce[]): GrooveRequest => {
+    return { ...common, repeats: repeatsUnder(rules), rules, variations, loop: isLooped(request, rules) }
+  }
   const mortality = new GrooveMortality({ ...common, rules: [], variations: 1, loop: request.loop })
   return {
     *lines(rules) {
-      const loop = isLooped(request, rules)
-      const steps = groovesOf({ ...common, repeats: repeatsUnder(rules), rules, variations, loop })
+      const steps = groovesOf(grooveOf(rules))
       const first = steps.next()
       if (first.done) return first.value
       // Where the first plans have no line, whether any has one is told sooner than it is found.
@@ -183,6 +186,6 @@ export function searchOf(request: BuildRequest): Search {
     },
     dies: (rules) => mortality.dies(rules),
     diesWithin: (rules, bars) => mortality.diesWithin(rules, bars),
-    alternatives: () => undefined,
+    alternatives: (rules) => alternativesInGrooves(grooveOf(rules)),
   }
 }
