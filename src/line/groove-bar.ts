@@ -68,6 +68,15 @@ export interface LaidBar {
   readonly leastRoles: number
 }
 
+/** What a bar may be: one laid bar, or several where fills or walks are to be chosen. The same for all bars that may be the same. */
+export interface BarChoice {
+  readonly bars: readonly LaidBar[]
+  /** what the cheapest of them and its roles cost at least */
+  readonly least: number
+  /** one of them ends in a push */
+  readonly pushes: boolean
+}
+
 /** A bar that a rule keeps as it is. */
 export type KeptBar = Extract<RuleTest, { readonly looksAt: 'kept-bar' }>
 

@@ -38,17 +38,32 @@ export interface BarContext {
   readonly shape: number
 }
 
+/** Numbers of bars by what they are. */
+export interface BarNumbers {
+  readonly kinds: Map<string, number>
+  readonly musics: Map<string, number>
+  readonly shapes: Map<string, number>
+}
+
+/** No numbers yet. */
+export function numbersOfBars(): BarNumbers {
+  return { kinds: new Map(), musics: new Map(), shapes: new Map() }
+}
+
 /**
  * Reads the bars of a form.
  *
- * @param keyOf  what else tells bars apart: which rules bind them, and where they stand
+ * @param keyOf    what else tells bars apart: which rules bind them, and where they stand
+ * @param numbers  those that are known already; new ones are added
  */
-export function contextsOf(form: Form, feel: BarMap, keyOf: (barIndex: number) => string): readonly BarContext[] {
+export function contextsOf(
+  form: Form,
+  feel: BarMap,
+  keyOf: (barIndex: number) => string,
+  { kinds, musics, shapes }: BarNumbers,
+): readonly BarContext[] {
   const first = form.bars[0]?.changes[0]
   const indexOf = new Map(form.changes.map((change, index) => [change, index]))
-  const kinds = new Map<string, number>()
-  const musics = new Map<string, number>()
-  const shapes = new Map<string, number>()
   return form.bars.map((bar) => {
     const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
     const fills = bar.ticks === ownMap.ticks

@@ -2,6 +2,7 @@ import type { Pitch } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { type LaidBar, layKeptBar } from './groove-bar.ts'
+import { KnownGrooves } from './groove-known.ts'
 import { KnownTests, Musts, type Notes, type Stand, Stands } from './groove-musts.ts'
 import { OTHER_BARS } from './groove-plan.ts'
 import { DIVE_STANCES, type Problem, problemOf } from './groove-problem.ts'
@@ -56,12 +57,17 @@ interface Ground {
  */
 export class GrooveMortality {
   readonly #request: GrooveRequest
+  readonly #known: KnownGrooves
   readonly #grounds = new Map<string, Ground>()
   #tests: KnownTests | undefined
   #bare: number | 'lives' | undefined
 
-  /** @param request  its rules are not looked at */
-  constructor(request: GrooveRequest) {
+  /**
+   * @param request  its rules are not looked at
+   * @param known    what earlier grooves left behind; it changes no answer
+   */
+  constructor(request: GrooveRequest, known = new KnownGrooves()) {
+    this.#known = known
     this.#request = { ...request, surprise: undefined, variations: 1, repeats: undefined }
   }
 
@@ -69,7 +75,7 @@ export class GrooveMortality {
   dies(rules: readonly RuleInForce[]): number | undefined {
     const musts = rules.filter(({ strength }) => strength === 'must')
     if (musts.length === 0) {
-      this.#bare ??= searchDies({ ...this.#request, rules: [] }) ?? 'lives'
+      this.#bare ??= searchDies({ ...this.#request, rules: [] }, this.#known) ?? 'lives'
       return this.#bare === 'lives' ? undefined : this.#bare
     }
     const ground = this.#groundOf(musts)
@@ -83,7 +89,7 @@ export class GrooveMortality {
     if (inRest === 'lives') return undefined
     return inPlan !== 'unknown' && inRest !== 'unknown'
       ? Math.max(inPlan, inRest)
-      : searchDies({ ...this.#request, rules })
+      : searchDies({ ...this.#request, rules }, this.#known)
   }
 
   /** True if some bars have no line under these rules, whatever comes before and after. */
@@ -187,7 +193,7 @@ export class GrooveMortality {
     const known = this.#grounds.get(name)
     if (known) return known
     const { form } = this.#request
-    const problem = problemOf({ ...this.#request, rules: shaping }, true)
+    const problem = problemOf({ ...this.#request, rules: shaping }, true, this.#known)
     const ground: Ground = {
       problem,
       asksForPatterns,
@@ -353,8 +359,8 @@ function ownPitches({ voicer, sweep }: Problem, laid: LaidBar): readonly (readon
 }
 
 /** The bar at which the search itself finds no line. */
-function searchDies(request: GrooveRequest): number | undefined {
-  const search = new GrooveSearch(request)
+function searchDies(request: GrooveRequest, known: KnownGrooves): number | undefined {
+  const search = new GrooveSearch(request, known)
   for (;;) {
     const { done, best } = search.advance(1)
     if (best) return undefined

@@ -2,18 +2,17 @@ import type { Form } from '../chart/form.ts'
 import { familyOf } from '../music/chord.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import {
-  barePoints,
+  type BarChoice,
   type LaidBar,
   layBar,
   layEmptyBar,
   layKeptBar,
   layPlainBar,
   type ReadFigure,
-  readFigures,
-  signatureOf,
 } from './groove-bar.ts'
 import type { BarContext } from './groove-context.ts'
-import { type BarMap, deal } from './groove-deal.ts'
+import { deal } from './groove-deal.ts'
+import type { KnownBars } from './groove-laid.ts'
 import type { Pairing } from './groove-pairing.ts'
 import { RankedList } from './groove-ranked.ts'
 import type { GrooveRules } from './groove-rules.ts'
@@ -38,15 +37,6 @@ export interface GroovePlan {
   /** scheme and variation */
   readonly terms: readonly CostTerm[]
   readonly points: number
-}
-
-/** What a bar may be: one laid bar, or several where fills or walks are to be chosen. The same for all bars that may be the same. */
-export interface BarChoice {
-  readonly bars: readonly LaidBar[]
-  /** what the cheapest of them and its roles cost at least */
-  readonly least: number
-  /** one of them ends in a push */
-  readonly pushes: boolean
 }
 
 /** A scheme laid over the form. Bars in which the same may happen are a class. */
@@ -81,12 +71,6 @@ const UNWALKED = 1023
 const KEPT = 900
 const OTHER = 1021
 
-/** A bar's onsets with their tokens, numbered. */
-interface Signature {
-  readonly opening: string
-  readonly onsets: readonly number[]
-}
-
 /** Leads that a phrase of eight bears, and what each further one costs. */
 const LEADS = { most: 4, points: 6 }
 
@@ -97,24 +81,13 @@ const OTHER_OPENING = 6
 export class GroovePlans {
   readonly #table: GrooveTable
   readonly #contexts: readonly BarContext[]
-  readonly #fills: readonly ReadFigure[]
-  readonly #walks: readonly ReadFigure[]
-  /** per kind of bar */
-  readonly #laid: Map<number, LaidBar>[] = []
-  /** per shape of bar, pairing and figure */
-  readonly #shapes = new Map<number, LaidBar>()
-  /** by their first laid bar */
-  readonly #choices = new Map<LaidBar, BarChoice[]>()
+  readonly #known: KnownBars
+  readonly #laid: KnownBars['laid']
+  readonly #shapes: KnownBars['shapes']
+  readonly #choices: KnownBars['choices']
   readonly #positions = new Map<Pairing, readonly number[]>()
-  readonly #signatures: readonly Signature[]
-  /** pairings in order of their points */
-  readonly cheapestFirst: readonly Pairing[]
   /** per scheme and pairing, the least that its bars of answer cost */
   readonly #answerBounds = new Map<LaidScheme, (number | undefined)[]>()
-  /** by pairing, what its density and its empty places cost in a bar of one chord */
-  readonly #barePoints: readonly number[]
-  readonly #leastPoints: number
-  readonly #leastBare: number
   readonly #rules: GrooveRules
   /** by kind of bar, what may be played where a must forbids the plan's own */
   readonly #others = new Map<number, readonly LaidBar[]>()
@@ -131,46 +104,41 @@ export class GroovePlans {
 
   constructor(
     form: Form,
-    table: GrooveTable,
-    map: BarMap,
+    known: KnownBars,
     contexts: readonly BarContext[],
-    pairings: readonly Pairing[],
     rules: GrooveRules,
     motif: Motif,
-    repeats: readonly number[],
+    repeats: readonly number[] | undefined,
   ) {
+    const { table } = known
     this.#table = table
+    this.#known = known
+    // Under rules bars are laid in their own right, and so are those that are played again.
+    const isPlain = rules.isEmpty && !repeats
+    this.#laid = isPlain ? known.laid : []
+    this.#choices = isPlain ? known.choices : new Map()
+    this.#shapes = repeats ? new Map() : known.shapes
     this.period = motif.strictness === 'free' ? 0 : (motif.period ?? 0)
     this.isFree = motif.strictness === 'free'
     this.#rules = rules
     this.#contexts = contexts
-    this.#fills = readFigures(table.fills, 0)
-    this.#walks = readFigures(table.walks, table.fills.length)
-    this.cheapestFirst = [...pairings].sort((x, y) => x.points - y.points || x.row - y.row)
-    const numbers = new Map<string, number>()
-    this.#signatures = pairings.map((pairing) => {
-      const { opening, onsets } = signatureOf(map, pairing)
-      const number = (onset: string): number => {
-        const known = numbers.get(onset) ?? numbers.size
-        numbers.set(onset, known)
-        return known
-      }
-      return { opening, onsets: onsets.map(number) }
-    })
-    this.#barePoints = pairings.map((pairing) => barePoints(table, map, pairing))
-    this.#leastPoints = Math.min(...pairings.map((pairing) => pairing.points))
-    this.#leastBare = Math.min(...this.#barePoints)
+    const firsts = repeats ?? form.bars.map(({ index }) => index)
     const schemes: LaidScheme[] = []
-    this.#sources = sourcesOf(contexts, repeats)
+    this.#sources = sourcesOf(contexts, firsts)
     const runs = runsOf(contexts).map((run, bar) => [run, ...this.#sources[bar]!.map(({ kind }) => kind)].join(' '))
-    const written = form.bars.filter(({ index }) => repeats[index] === index)
+    const written = form.bars.filter(({ index }) => firsts[index] === index)
     for (const [row, { letters, points }] of table.schemes.entries()) {
       const laid = layMotif(layScheme(letters, written), motif)
-      const places = repeats.map((first) => laid[written.findIndex(({ index }) => index === first)]!)
+      const places = firsts.map((first) => laid[written.findIndex(({ index }) => index === first)]!)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
       if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
     }
     this.schemes = schemes
+  }
+
+  /** pairings in order of their points */
+  get cheapestFirst(): readonly Pairing[] {
+    return this.#known.cheapestFirst
   }
 
   /** The least that any plan of a scheme and a bar can cost, without laying it. */
@@ -183,8 +151,8 @@ export class GroovePlans {
   /** What bars of a pairing, or of any, cost at least: in a bar of one chord, that its places are filled as the feel wants. */
   #barest(bars: readonly number[], pairing: Pairing | undefined): number {
     const whole = bars.filter((bar) => this.#isWhole(this.#contexts[bar]!)).length
-    if (pairing) return pairing.points * bars.length + this.#barePoints[pairing.row]! * whole
-    return this.#leastPoints * bars.length + this.#leastBare * whole
+    if (pairing) return pairing.points * bars.length + this.#known.barePoints[pairing.row]! * whole
+    return this.#known.leastPoints * bars.length + this.#known.leastBare * whole
   }
 
   #isWhole({ parts, map }: BarContext): boolean {
@@ -258,7 +226,7 @@ export class GroovePlans {
     const beyond: number[] = []
     const classes = scheme.classes.map(({ bar }): BarChoice => {
       const place = scheme.places[bar]!
-      const all = this.cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
+      const all = this.#known.cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
       all.sort((x, y) => x.least - y.least)
       beyond.push(all[most]?.least ?? IMPOSSIBLE)
       const bars = [...new Set(all.slice(0, most).flatMap((choice) => choice.bars))]
@@ -293,7 +261,7 @@ export class GroovePlans {
     const known = parts[part]
     if (known) return known
     const bars = scheme.parts[part]!
-    const quick = this.cheapestFirst.map((pairing) => ({ pairing, bound: this.#barest(bars, pairing) }))
+    const quick = this.#known.cheapestFirst.map((pairing) => ({ pairing, bound: this.#barest(bars, pairing) }))
     quick.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)
     const list = new RankedList(quick, IMPOSSIBLE, (pairing) =>
       sumOf(this.choicesOf(scheme, part, pairing).map(([{ least }, count]) => least * count)),
@@ -331,7 +299,7 @@ export class GroovePlans {
   ): readonly { readonly pairing: Pairing; readonly points: number }[] {
     const count = scheme.parts[1]!.length
     const best: { pairing: Pairing; points: number; bound: number }[] = []
-    for (const pairing of this.cheapestFirst.slice(0, among)) {
+    for (const pairing of this.#known.cheapestFirst.slice(0, among)) {
       const worst = best[ANSWERS - 1]
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
       const points = pairing === a ? undefined : this.#variation(a, pairing)
@@ -361,7 +329,7 @@ export class GroovePlans {
 
   /** The share of the onsets of two bars in which they differ, in place or in what is played there: 0 to 1. */
   shareApart(one: Pairing, other: Pairing): number {
-    const [x, y] = [this.#signatures[one.row]!.onsets, this.#signatures[other.row]!.onsets]
+    const [x, y] = [this.#known.signatures[one.row]!.onsets, this.#known.signatures[other.row]!.onsets]
     const same = x.filter((onset) => y.includes(onset)).length
     const all = x.length + y.length - same
     return all === 0 ? 0 : (all - same) / all
@@ -369,8 +337,8 @@ export class GroovePlans {
 
   /** What an answer pays for being another bar; `undefined` if it is the same. */
   #variation(a: Pairing, b: Pairing): number | undefined {
-    const one = this.#signatures[a.row]!
-    const other = this.#signatures[b.row]!
+    const one = this.#known.signatures[a.row]!
+    const other = this.#known.signatures[b.row]!
     let same = 0
     for (const onset of one.onsets) if (other.onsets.includes(onset)) same++
     const changed = one.onsets.length + other.onsets.length - 2 * same
@@ -405,7 +373,7 @@ export class GroovePlans {
     const known = this.#others.get(context.kind)
     if (known) return known
     const others: LaidBar[] = []
-    for (const pairing of this.cheapestFirst) {
+    for (const pairing of this.#known.cheapestFirst) {
       if (others.length === OTHER_BARS.most) break
       const plain = this.#lay(context, pairing, undefined)
       const terms = [...plain.terms, { rule: 'motif-left', points: OTHER_BARS.points }]
@@ -464,13 +432,13 @@ export class GroovePlans {
       case 'f':
       case 'F': {
         const sizes = place.twelfth && place.letter === 'F' ? ['F', 'F12'] : [place.letter]
-        const fills = this.#fills.filter((fill) => sizes.includes(fill.when) && this.#suits(context, fill))
+        const fills = this.#known.fills.filter((fill) => sizes.includes(fill.when) && this.#suits(context, fill))
         return fills.length > 0 ? fills.map((fill) => this.#lay(context, groove, fill)) : [plain]
       }
       case 'w': {
         const { next } = context
         const moves = next && next.chord.bassPc !== context.parts.at(-1)!.chord.bassPc
-        const walks = moves ? this.#walks.filter((walk) => this.#suits(context, walk)) : []
+        const walks = moves ? this.#known.walks.filter((walk) => this.#suits(context, walk)) : []
         if (walks.length === 0) return [plain]
         return [...walks.map((walk) => this.#lay(context, groove, walk)), this.#unwalked(context, groove, plain)]
       }
@@ -534,6 +502,7 @@ export class GroovePlans {
     if (!laid) {
       laid = lay()
       if (laid) bars.set(key, laid)
+      this.#known.size++
     }
     return laid
   }

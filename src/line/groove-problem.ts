@@ -1,7 +1,7 @@
-import { type BarContext, contextsOf } from './groove-context.ts'
-import { barMapOf } from './groove-deal.ts'
-import { GrooveNeck } from './groove-neck.ts'
-import { type Pairing, pairingsOf } from './groove-pairing.ts'
+import { Bounds } from './groove-bound.ts'
+import { type BarContext, contextsOf, numbersOfBars } from './groove-context.ts'
+import { KnownGrooves } from './groove-known.ts'
+import type { Pairing } from './groove-pairing.ts'
 import { type GroovePlan, GroovePlans } from './groove-plan.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { GrooveRules } from './groove-rules.ts'
@@ -33,10 +33,15 @@ export interface Solved {
   readonly swept: Swept
 }
 
-/** What all plans share; with every note free, or only where a must leaves no other. */
-export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
+/**
+ * What all plans share; with every note free, or only where a must leaves no other.
+ *
+ * @param known  what earlier grooves left behind; it changes no answer
+ */
+export function problemOf(request: GrooveRequest, allFree: boolean, known = new KnownGrooves()): Problem {
   const { form, table, register } = request
-  const map = barMapOf(request.metre)
+  const ground = known.groundOf(request)
+  const { map, pairings, neck, numbers } = ground
   const loop = request.loop || request.rules.some((rule) => rule.test.looksAt === 'loop')
   const motif = motifOf(request.rules)
   const aboutBars = request.rules.filter(({ test }) => !['loop', 'motif', 'repeats'].includes(test.looksAt))
@@ -47,12 +52,15 @@ export function problemOf(request: GrooveRequest, allFree: boolean): Problem {
     secondsPerTick: 60 / (480 * (request.tempoBpm ?? 100)),
     forget: allFree,
   })
-  const contexts = contextsOf(form, map, (bar) => rules.keyOfBar(bar))
-  const pairings = pairingsOf(table, map, request.cells, request.patterns)
-  const neck = new GrooveNeck(request.instrument, request.frets, table, register)
-  const voicer = new Voicer(table, neck, rules, allFree)
-  const plans = new GroovePlans(form, table, map, contexts, pairings, rules, motif, repeats ?? [...form.bars.keys()])
-  const sweep = new Sweep(new Steps(voicer, rules, contexts, loop), table, register.lowest)
+  const unnumbered = repeats ? numbersOfBars() : { ...numbers, kinds: new Map<string, number>() }
+  const contexts = contextsOf(form, map, (bar) => rules.keyOfBar(bar), rules.isEmpty && !repeats ? numbers : unnumbered)
+  const isPlain = rules.isEmpty && !repeats && !allFree
+  const voicer = (isPlain ? ground.onNeck?.voicer : undefined) ?? new Voicer(table, neck, rules, allFree)
+  const plans = new GroovePlans(form, ground.bars, contexts, rules, motif, repeats)
+  const steps = new Steps(voicer, rules, contexts, loop)
+  const bounds = (isPlain ? ground.onNeck?.bounds : undefined) ?? new Bounds(steps)
+  if (isPlain) ground.onNeck ??= { voicer, bounds }
+  const sweep = new Sweep(steps, bounds, table, register.lowest)
   const firstBar = contexts.find((context) => context.parts.length > 0)?.index ?? 0
   return { pairings, plans, voicer, sweep, rules, loop, allFree, contexts, firstBar }
 }

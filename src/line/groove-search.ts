@@ -1,6 +1,7 @@
 import { Heap } from '../search/heap.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import { comesFirst, type Entry } from './groove-entry.ts'
+import type { KnownGrooves } from './groove-known.ts'
 import { type GrooveLine, lineOf } from './groove-line.ts'
 import { likelyPlans, type PeriodNode, PeriodStance } from './groove-period.ts'
 import type { GroovePlan } from './groove-plan.ts'
@@ -80,6 +81,7 @@ const MOST_SOLVED = { free: 1500, ruled: 150 }
  */
 export class GrooveSearch {
   readonly #request: GrooveRequest
+  readonly #known: KnownGrooves
   readonly #queue = new Heap<Entry>(comesFirst)
   readonly #further: FurtherLines
   /** what cannot be the best line */
@@ -101,9 +103,10 @@ export class GrooveSearch {
   /** the first bar that was found to have no note in any of its ways */
   #deadBar: number | undefined
 
-  constructor(request: GrooveRequest) {
+  constructor(request: GrooveRequest, known: KnownGrooves) {
     this.#request = request
-    this.#problem = problemOf(request, false)
+    this.#known = known
+    this.#problem = problemOf(request, false, known)
     this.#further = new FurtherLines(request, this.#problem)
     this.#fill()
   }
@@ -432,7 +435,7 @@ export class GrooveSearch {
 
   /** Every note is set free, where rules may be the cause that there is no line. */
   #setFree(): void {
-    const problem = problemOf(this.#request, true)
+    const problem = problemOf(this.#request, true, this.#known)
     const { plans, pairings, rules } = problem
     const bounds = plans.schemes.flatMap((scheme) => pairings.map((a) => plans.quickBound(scheme, a)))
     const floor = bounds.reduce((least, bound) => Math.min(least, bound), IMPOSSIBLE)

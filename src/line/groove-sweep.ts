@@ -2,7 +2,7 @@ import type { Pitch } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
-import { Bounds, firstSlot, leastOf } from './groove-bound.ts'
+import { type Bounds, firstSlot, leastOf } from './groove-bound.ts'
 import type { Tally } from './groove-rules.ts'
 import { type PricedStance, stanceTerms } from './groove-stance.ts'
 import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
@@ -114,9 +114,9 @@ export class Sweep {
   /** the bar at which the sweep that came furthest died; `undefined` while none did */
   deadBar: number | undefined
 
-  constructor(steps: Steps, table: GrooveTable, lowest: Pitch) {
+  constructor(steps: Steps, bounds: Bounds, table: GrooveTable, lowest: Pitch) {
     this.steps = steps
-    this.bounds = new Bounds(steps)
+    this.bounds = bounds
     const wanted = lowest + table.zone
     const stances: PricedStance[] = []
     for (let zone = Math.max(lowest, wanted - 6); zone <= wanted + 6; zone++) {

@@ -1,4 +1,5 @@
 import { grooveAlternatives, grooveAlternativesEachTime } from './groove-alternatives.ts'
+import { KnownGrooves } from './groove-known.ts'
 import type { GrooveLine } from './groove-line.ts'
 import { sameEachTime } from './groove-repeats.ts'
 import type { GrooveRequest } from './groove-request.ts'
@@ -15,8 +16,8 @@ export type { GrooveProgress, GrooveResult } from './groove-search.ts'
  * all notes of each plan; after it the cheapest lines that differ from each earlier one, other notes of the same plan among them, each with how
  * far it may be from the cheapest. Under a rule about the motif: the bars of a period, or each bar by itself.
  */
-export function buildGrooves(request: GrooveRequest): GrooveResult {
-  const steps = groovesOf(request)
+export function buildGrooves(request: GrooveRequest, known = new KnownGrooves()): GrooveResult {
+  const steps = groovesOf(request, known)
   for (;;) {
     const step = steps.next()
     if (step.done) return step.value
@@ -27,16 +28,19 @@ export function buildGrooves(request: GrooveRequest): GrooveResult {
 const STEPS_A_BREATH = 4
 
 /** The same a few plans at a time: yields what is known so far, so that the caller may take breath or give it up. */
-export function* groovesOf(request: GrooveRequest): Generator<readonly GrooveLine[], GrooveResult> {
-  const result = yield* searched(request)
+export function* groovesOf(
+  request: GrooveRequest,
+  known = new KnownGrooves(),
+): Generator<readonly GrooveLine[], GrooveResult> {
+  const result = yield* searched(request, known)
   if (result.ok || !request.repeats) return result
   // Nothing was found that stays the same: the lines of the form written out.
-  const written = yield* searched({ ...request, repeats: undefined })
+  const written = yield* searched({ ...request, repeats: undefined }, known)
   return written.ok ? { ...written, repeatsDiffer: true } : written
 }
 
-function* searched(request: GrooveRequest): Generator<readonly GrooveLine[], GrooveResult> {
-  const search = startGrooves(request)
+function* searched(request: GrooveRequest, known: KnownGrooves): Generator<readonly GrooveLine[], GrooveResult> {
+  const search = startGrooves(request, known)
   let steps = 1
   for (;;) {
     // The first line is shown as soon as it is there.
@@ -52,11 +56,14 @@ function* searched(request: GrooveRequest): Generator<readonly GrooveLine[], Gro
  * What else each struck slot of the lines of a request could have, by line; the search is made anew. Where bars are played again, a note
  * is changed in all its playings.
  */
-export function alternativesInGrooves(request: GrooveRequest): readonly (readonly SlotAlternatives[])[] {
-  const search = startGrooves(request)
+export function alternativesInGrooves(
+  request: GrooveRequest,
+  known = new KnownGrooves(),
+): readonly (readonly SlotAlternatives[])[] {
+  const search = startGrooves(request, known)
   while (!search.advance(STEPS_A_BREATH).done);
   const { repeats } = request
-  if (!search.result().ok && repeats) return alternativesInGrooves({ ...request, repeats: undefined })
+  if (!search.result().ok && repeats) return alternativesInGrooves({ ...request, repeats: undefined }, known)
   const { problem, solvedLines } = search
   return solvedLines.map((solved) => {
     const tied = repeats && sameEachTime(repeats, problem, solved)
@@ -65,6 +72,6 @@ export function alternativesInGrooves(request: GrooveRequest): readonly (readonl
 }
 
 /** Starts a search that its caller paces. */
-export function startGrooves(request: GrooveRequest): GrooveSearch {
-  return new GrooveSearch(request)
+export function startGrooves(request: GrooveRequest, known = new KnownGrooves()): GrooveSearch {
+  return new GrooveSearch(request, known)
 }

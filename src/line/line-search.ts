@@ -48,7 +48,7 @@ export interface BuildRequest {
   readonly difference: number
   /** lines are drawn by chance instead of being the cheapest */
   readonly surprise?: Surprise | undefined
-  /** what earlier walking lines left behind; it changes how soon the answer is there, not the answer */
+  /** what earlier lines left behind; it changes how soon the answer is there, not the answer */
   readonly known?: KnownWalks
 }
 
@@ -172,10 +172,11 @@ export function searchOf(request: BuildRequest): Search {
   const grooveOf = (rules: readonly RuleInForce[]): GrooveRequest => {
     return { ...common, repeats: repeatsUnder(rules), rules, variations, loop: isLooped(request, rules) }
   }
-  const mortality = new GrooveMortality({ ...common, rules: [], variations: 1, loop: request.loop })
+  const { grooves } = request.known ?? new KnownWalks()
+  const mortality = new GrooveMortality({ ...common, rules: [], variations: 1, loop: request.loop }, grooves)
   return {
     *lines(rules) {
-      const steps = groovesOf(grooveOf(rules))
+      const steps = groovesOf(grooveOf(rules), grooves)
       const first = steps.next()
       if (first.done) return first.value
       // Where the first plans have no line, whether any has one is told sooner than it is found.
@@ -186,6 +187,6 @@ export function searchOf(request: BuildRequest): Search {
     },
     dies: (rules) => mortality.dies(rules),
     diesWithin: (rules, bars) => mortality.diesWithin(rules, bars),
-    alternatives: (rules) => alternativesInGrooves(grooveOf(rules)),
+    alternatives: (rules) => alternativesInGrooves(grooveOf(rules), grooves),
   }
 }

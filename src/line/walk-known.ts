@@ -1,6 +1,7 @@
 import type { Instrument } from '../music/instrument.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { KnownLayers } from '../search/cost-to-go.ts'
+import { KnownGrooves } from './groove-known.ts'
 import { KnownTracks, placesWhere } from './memory.ts'
 import { costAfter, MOVES } from './move.ts'
 import { type Neck, neckOf } from './neck.ts'
@@ -17,6 +18,8 @@ const MOST_BYTES = 32 * 1024 * 1024
  * objects, so the search does again only what is new. It changes no answer, only how soon it is there.
  */
 export class KnownWalks {
+  /** the same of grooves */
+  readonly grooves = new KnownGrooves()
   readonly layers = new KnownLayers()
   readonly identities = new Identities()
   readonly #necks = new Map<string, KnownNeck>()
