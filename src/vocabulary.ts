@@ -36,12 +36,16 @@ export function vocabularyOf(
   diagnoses: Diagnoses,
 ): Vocabulary {
   const chosen = each(asked.cells?.flatMap((word) => cellIn(word, feel.cells, bars, diagnoses)) ?? [], ({ id }) => id)
+  const known = new Map<string, readonly WeightedCell[]>()
   const cellsOf = (bar: Pick<FormBar, 'metre' | 'ticks'>): readonly WeightedCell[] => {
     const fitting = chosen.filter(({ cell }) => fitsBar(cell, bar))
     if (fitting.length > 0) return fitting
     const metre = formatMetre(bar.metre)
+    const key = `${metre} ${bar.metre.groups}`
     const rows = metre === feel.metre ? feel.cells : FEEL_BY_METRE.get(metre)?.cells
-    return cellsOfRows(rows ?? CELLS_BY_METRE.get(metre) ?? [], bar.metre)
+    const cells = known.get(key) ?? cellsOfRows(rows ?? CELLS_BY_METRE.get(metre) ?? [], bar.metre)
+    known.set(key, cells)
+    return cells
   }
   const feelMetre = metreOf(feel.metre)!
   const home = bars.find((bar) => formatMetre(bar.metre) === feel.metre)

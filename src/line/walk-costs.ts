@@ -61,8 +61,18 @@ export function walkPlaces(
     const bar = form.bars[slot.barIndex]!
     const r = runOf[slot.changeIndex]!
     const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
+    // Spread, it would take longer than all the rest of it.
+    const { chord, leads, opensBar, opensPhrase, phraseShare, first, last } = standing
     return {
-      ...standing,
+      slot,
+      chord,
+      arrives,
+      leads,
+      opensBar,
+      opensPhrase,
+      phraseShare,
+      first,
+      last,
       standing: arrives
         ? 'arrival'
         : slot.strength === 'one'

@@ -69,6 +69,15 @@ export function isCompound(metre: Metre): boolean {
  * beatsOf(metreOf('7/8')!) // => [480, 480, 720]
  */
 export function beatsOf(metre: Metre): readonly Tick[] {
+  const known = BEATS.get(metre) ?? beatsIn(metre)
+  BEATS.set(metre, known)
+  return known
+}
+
+/** The same few metres are asked for at every note. */
+const BEATS = new WeakMap<Metre, readonly Tick[]>()
+
+function beatsIn(metre: Metre): readonly Tick[] {
   const unit = countTicks(metre)
   if (isCompound(metre)) return Array.from({ length: metre.upper / 3 }, () => 3 * unit)
   if (metre.lower === 8) return metre.groups.map((group) => group * unit)
