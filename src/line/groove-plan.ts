@@ -70,6 +70,7 @@ const NO_FIGURE = 1022
 const UNWALKED = 1023
 const KEPT = 900
 const OTHER = 1021
+const PLAIN = 1020
 
 /** Leads that a phrase of eight bears, and what each further one costs. */
 const LEADS = { most: 4, points: 6 }
@@ -177,7 +178,7 @@ export class GroovePlans {
     const plans = isAlone
       ? [this.#plan(scheme, [a], 0)]
       : answers.map(({ pairing, points }) => this.#plan(scheme, [a, pairing], points))
-    return plans.filter((plan) => this.#rules.canCount(this.alternativesOf(plan)))
+    return plans.filter((plan) => this.#rules.canCount(() => this.alternativesOf(plan)))
   }
 
   /** A sum that no line of the plan can undercut: what bars and roles cost. */
@@ -213,7 +214,7 @@ export class GroovePlans {
     if (motif.length > 1 && motif.every((pairing, part) => pairing === motif[part % half])) return undefined
     const variation = sumOf(motif.slice(1).map((pairing) => this.differencePoints(motif[0]!, pairing)))
     const plan = this.#plan(scheme, motif, variation)
-    return this.#rules.canCount(this.alternativesOf(plan)) ? plan : undefined
+    return this.#rules.canCount(() => this.alternativesOf(plan)) ? plan : undefined
   }
 
   /**
@@ -427,7 +428,8 @@ export class GroovePlans {
     if (context.parts.length === 0 || context.metre === 'other') return [this.#layOther(context)]
     const groove = motif[place.part] ?? motif[0]!
     const plain = this.#lay(context, groove, undefined)
-    if (context.metre === 'half') return [plain]
+    // Half a bar in which the groove strikes once has a note on each beat.
+    if (context.metre === 'half') return [plain.slots.length > 1 ? plain : this.#layOther(context)]
     switch (place.letter) {
       case 'f':
       case 'F': {
@@ -482,7 +484,7 @@ export class GroovePlans {
   }
 
   #layOther(context: BarContext): LaidBar {
-    return this.#remember(context, 0, NO_FIGURE * MOST_TOKENS, () =>
+    return this.#remember(context, 0, PLAIN * MOST_TOKENS, () =>
       context.parts.length === 0 ? layEmptyBar(context) : layPlainBar(this.#table, context),
     )
   }

@@ -340,7 +340,9 @@ export class GrooveRules {
   }
 
   /** Whether rules that count and are musts may still be kept, whichever way is taken in each bar. */
-  canCount(bars: readonly (readonly LaidBar[])[]): boolean {
+  canCount(barsOf: () => readonly (readonly LaidBar[])[]): boolean {
+    if (this.#tallied.length === 0) return true
+    const bars = barsOf()
     return this.#tallied.every((rule) => {
       if (rule.strength !== 'must') return true
       const { pattern, atLeast, atMost } = rule.test

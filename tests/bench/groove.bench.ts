@@ -1,6 +1,11 @@
 import { bench, describe } from 'vitest'
 import { FEELS } from '../../src/feels/feels.ts'
-import { startGrooves } from '../../src/line/groove.ts'
+import { type GrooveRequest, startGrooves } from '../../src/line/groove.ts'
+import { GrooveMortality } from '../../src/line/groove-dies.ts'
+import { KnownGrooves } from '../../src/line/groove-known.ts'
+import { PATTERNS } from '../../src/line/patterns.ts'
+import type { RuleInForce } from '../../src/line/rule.ts'
+import { CELLS } from '../../src/rhythm/cells.ts'
 import { changes } from '../support/changes.ts'
 import { randomRule } from '../support/groove-random-rules.ts'
 import { ruleOf } from '../support/groove-rules.ts'
@@ -70,14 +75,68 @@ describe('several grooves of 32 bars', () => {
   }
 })
 
+/** A feel's vocabulary, filled up to twelve cells of a bar and twelve patterns. */
+function twelveByTwelve(request: GrooveRequest): GrooveRequest {
+  const { metre } = request
+  const others = CELLS.filter(({ id, bars, upper, lower }) => {
+    return bars === 1 && upper === metre.upper && lower === metre.lower && !request.cells.some((cell) => cell.id === id)
+  })
+  const cells = [...request.cells, ...others.map((cell) => ({ id: cell.id, cell, weight: 1 }))].slice(0, 12)
+  const own = new Set(request.patterns.map(({ pattern }) => pattern))
+  const further = PATTERNS.filter((pattern) => !own.has(pattern)).map((pattern) => ({ pattern, weight: 1 }))
+  return { ...request, cells, patterns: [...request.patterns, ...further].slice(0, 12) }
+}
+
 describe('a groove of a period of two bars, 32 bars', () => {
   for (const [feel, chart] of Object.entries(CHARTS)) {
-    const rules = [ruleOf('motif', { looksAt: 'motif', period: 2, strictness: 'strict' }, 'must')]
-    const request = grooveRequest(feel, chart, { loop: true, rules })
-    // Must reach: 500 ms for twelve cells and twelve patterns.
+    for (const strictness of ['strict', 'with-fills'] as const) {
+      const rules = [ruleOf('motif', { looksAt: 'motif', period: 2, strictness }, 'must')]
+      const request = grooveRequest(feel, chart, { loop: true, rules })
+      const asked = { 'its own vocabulary': request, 'twelve cells and twelve patterns': twelveByTwelve(request) }
+      // Must reach: 500 ms for twelve cells and twelve patterns.
+      for (const [vocabulary, all] of Object.entries(asked))
+        bench(`proven, ${feel}, ${strictness}, ${vocabulary}`, () => {
+          const search = startGrooves(all)
+          while (!search.advance(100).done);
+        })
+    }
+  }
+})
+
+describe('a groove of 32 bars after an edit in one of them', () => {
+  for (const [feel, chart] of Object.entries(CHARTS)) {
+    const known = new KnownGrooves()
+    const row = chart.split(' | ')
+    let edit = 0
+    const edited = () => {
+      const bar = (7 * edit) % row.length
+      const chord = ['Am7', 'Ebmaj7', 'F#m7b5', 'Ab7', 'Bm7'][edit++ % 5]!
+      return grooveRequest(feel, row.with(bar, chord).join(' | '), { loop: true })
+    }
+    bench(`its first good line, ${feel}`, () => {
+      startGrooves(edited(), known).advance(1)
+    })
     bench(`proven, ${feel}`, () => {
-      const search = startGrooves(request)
+      const search = startGrooves(edited(), known)
       while (!search.advance(100).done);
+    })
+  }
+})
+
+describe('whether there is a groove of 16 bars under 20 random musts', () => {
+  for (const feel of ['shuffle', 'soul-eighths']) {
+    const base = grooveRequest(feel, CHARTS[feel as 'shuffle'].split(' | ').slice(0, 16).join(' | '))
+    const sets = Array.from({ length: 10 }, (_, seed) => {
+      const random = randomFrom(seed + 1)
+      return Array.from(
+        { length: 20 },
+        (_, index): RuleInForce => ({ ...randomRule(random, base, index), strength: 'must' }),
+      )
+    })
+    // A clash asks some thirty times.
+    bench(`ten sets, ${feel}`, () => {
+      const mortality = new GrooveMortality(base)
+      for (const rules of sets) mortality.dies(rules)
     })
   }
 })
