@@ -3,6 +3,7 @@ import type { Line, LineNote } from '../../src/line/line.ts'
 import { degreeAt } from '../../src/music/chord.ts'
 import { pitchClassOf } from '../../src/music/pitch.ts'
 import { TICKS_PER_QUARTER } from '../../src/music/tick.ts'
+import { REAL_DEGREES, REAL_MOTIONS } from './walking-counts.ts'
 
 // How walking lines in 4/4 behave, counted beat by beat: one pitch a beat, the one that sounds there.
 
@@ -69,6 +70,30 @@ function beatsOf({ form, line }: Walked): readonly Beat[] {
   )
 }
 
+/** Where a beat stands, as its degree is counted. */
+function classOf({ arrives, beat }: Beat): string {
+  return arrives ? 'arrival' : ['barStart', 'beat2', 'beat3', 'beat4'][beat]!
+}
+
+/** What kind of move an interval is. */
+function motionOf(interval: number): string {
+  const size = Math.abs(interval)
+  if (size === 0) return 'repeat'
+  return `${size <= 2 ? 'step' : size <= 4 ? 'third' : 'leap'} ${interval > 0 ? 'up' : 'down'}`
+}
+
+/** Counters of the same shape, all at 0. */
+function countsLike(counts: Readonly<Record<string, readonly number[]>>): Record<string, number[]> {
+  return Object.fromEntries(Object.entries(counts).map(([name, row]) => [name, row.map(() => 0)]))
+}
+
+const mean = (numbers: readonly number[]): number => numbers.reduce((sum, number) => sum + number, 0) / numbers.length
+
+function shareOf(counts: readonly number[]): readonly number[] {
+  const sum = counts.reduce((all, count) => all + count, 0)
+  return counts.map((count) => count / Math.max(1, sum))
+}
+
 const isRoot = ({ change, pitch }: Beat) => pitchClassOf(pitch) === change.chord!.bassPc
 const isTone = (beat: Beat) =>
   isRoot(beat) || degreeAt(beat.change.chord!, pitchClassOf(beat.pitch)).standing === 'tone'
@@ -97,6 +122,9 @@ export function walkingFigures(walked: readonly Walked[]): readonly Figure[] {
   const pitches: number[] = []
   const spans: number[] = []
   const sameBars = new Share()
+  const rocking = new Share()
+  const degrees = countsLike(REAL_DEGREES)
+  const motions = countsLike(REAL_MOTIONS)
 
   for (const each of walked) {
     const beats = beatsOf(each)
@@ -104,6 +132,7 @@ export function walkingFigures(walked: readonly Walked[]): readonly Figure[] {
     pitches.push(...sounded)
     spans.push(quantile(sounded, 0.975) - quantile(sounded, 0.025))
     for (const beat of beats) {
+      degrees[classOf(beat)]![(beat.pitch - beat.change.chord!.bassPc + 120) % 12]!++
       toneOnBeat[beat.beat]!.add(isTone(beat))
       if (beat.arrives) {
         rootOnChange.add(isRoot(beat))
@@ -118,6 +147,12 @@ export function walkingFigures(walked: readonly Walked[]): readonly Figure[] {
       const beat = beats[index]!
       const move = beat.pitch - beats[index - 1]!.pitch
       intervals[Math.min(13, Math.abs(move))]!++
+      if (index >= 2)
+        motions[motionOf(beats[index - 1]!.pitch - beats[index - 2]!.pitch)]![Math.max(-13, Math.min(13, move)) + 13]!++
+      if (index >= 3)
+        rocking.add(
+          move !== 0 && beat.pitch === beats[index - 2]!.pitch && beats[index - 1]!.pitch === beats[index - 3]!.pitch,
+        )
       if (beat.arrives && isRoot(beat)) {
         semitoneIntoRoot.add(Math.abs(move) === 1)
         fifthIntoRoot.add(move === 5 || move === -7)
@@ -219,6 +254,19 @@ export function walkingFigures(walked: readonly Walked[]): readonly Figure[] {
       ),
       count: moves,
     },
+    {
+      name: 'Jensen-Shannon distance of degrees by beat',
+      value: mean(
+        Object.keys(degrees).map((name) => jensenShannon(shareOf(degrees[name]!), shareOf(REAL_DEGREES[name]!))),
+      ),
+      count: moves,
+    },
+    {
+      name: 'Jensen-Shannon distance of motions after a motion',
+      value: jensenShannon(shareOf(Object.values(motions).flat()), shareOf(Object.values(REAL_MOTIONS).flat())),
+      count: moves,
+    },
+    rocking.figure('a b a b, two notes rocked'),
     sameBars.figure('a bar like the one before'),
   ]
 }
