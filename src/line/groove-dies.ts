@@ -11,7 +11,7 @@ import { rhythmsOf, waysOf } from './groove-rhythms.ts'
 import { GrooveRules, type Tally } from './groove-rules.ts'
 import { GrooveSearch } from './groove-search.ts'
 import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
-import { type BarRange, binds, type RuleInForce } from './rule.ts'
+import { type BarRange, binds, isAboutWholeLine, type RuleInForce } from './rule.ts'
 
 /** Lines on their way at a bar line: the last notes that they may have. */
 interface Front {
@@ -73,7 +73,7 @@ export class GrooveMortality {
 
   /** The bar where no line can go on under some rules; `undefined` if there is a line. */
   dies(rules: readonly RuleInForce[]): number | undefined {
-    const musts = rules.filter(({ strength }) => strength === 'must')
+    const musts = mustsOf(rules)
     if (musts.length === 0) {
       this.#bare ??= searchDies({ ...this.#request, rules: [] }, this.#known) ?? 'lives'
       return this.#bare === 'lives' ? undefined : this.#bare
@@ -94,7 +94,7 @@ export class GrooveMortality {
 
   /** True if some bars have no line under these rules, whatever comes before and after. */
   diesWithin(rules: readonly RuleInForce[], bars: BarRange): boolean {
-    const musts = rules.filter(({ strength }) => strength === 'must')
+    const musts = mustsOf(rules)
     return this.#deadBar(this.#groundOf(musts), musts, bars, REMEMBERED.bars) !== undefined
   }
 
@@ -145,7 +145,7 @@ export class GrooveMortality {
       if (isFollowed && inRegister.dead(ways, isLooped) === undefined) return 'lives'
       const anywhere = new Forward(ground.stands, rules, own, true)
       const dead = anywhere.dead(ways, isLooped)
-      if (typeof dead !== 'number') isKnown = false
+      if (dead === undefined) isKnown = false
       else furthest = Math.max(furthest, dead)
     }
     return isKnown ? furthest : 'unknown'
@@ -241,27 +241,40 @@ class Forward {
     return beginning.handed.map((handed) => ({ last: undefined, handed, tally: 0 }))
   }
 
-  /** The bar where a plan dies; `undefined` if it can be played, round the loop if it is one; not always known. */
-  dead(plan: Rhythm, isLooped: boolean): number | 'unknown' | undefined {
+  /** The bar where a plan dies; `undefined` if it can be played, round the loop if it is one. */
+  dead(plan: Rhythm, isLooped: boolean): number | undefined {
     const { fronts, dead } = this.#through(plan, { anyState: isLooped, handed: [HANDS_ON.nothing] })
     if (dead !== undefined || !isLooped) return dead
-    if (fronts.every(({ last }) => !last)) return undefined
-    // Round the loop it has to come back to the note that it began with.
-    for (const first of plan[0]!) {
-      const [stand] = this.#stands.of(first)
-      if (!stand) continue
-      for (const only of this.#musts.each(this.#musts.begin(stand, true))) {
-        const beginning = { anyState: true, handed: [HANDS_ON.nothing], only }
-        const round = this.#through([[first], ...plan.slice(1)], beginning)
-        const { tick } = first.slots[0]!.onset
-        const closes = ({ last }: Front): boolean =>
-          last !== undefined &&
-          this.#musts.holds(this.#musts.step(last.stand, last.notes, stand, last.since + tick), only)
-        if (round.dead === undefined && this.#counted(round.fronts).some(closes)) return undefined
+    if (this.#counted(fronts).some(({ last }) => !last)) return undefined
+    // Round the loop it has to come back to the note that it began with, in its first bar or after silent ones.
+    const before: LaidBar[][] = []
+    let handed: HandsOn = HANDS_ON.nothing
+    let passed = 0
+    for (const [index, ways] of plan.entries()) {
+      for (const first of ways) {
+        const [stand] = this.#stands.of(handed === HANDS_ON.due ? dueOf(first) : first)
+        const rest = [...before, [first], ...plan.slice(index + 1)]
+        if (stand && this.#comesRound(rest, stand, passed + first.slots[0]!.onset.tick)) return undefined
       }
+      const silent = ways.filter(({ slots }) => slots.length === 0)
+      if (silent.length === 0) break
+      before.push(silent)
+      handed = handedOn(silent[0]!, handed)
+      passed += silent[0]!.context.ticks
     }
-    // What begins later than in its first bar is not followed round.
-    return plan[0]!.some(({ slots }) => slots.length === 0) ? 'unknown' : plan.length - 1
+    return plan.length - 1
+  }
+
+  /** Whether a plan can be played that begins with one slot, so long after its first bar line. */
+  #comesRound(plan: Rhythm, first: Stand, ticks: Tick): boolean {
+    const musts = this.#musts
+    for (const only of musts.each(musts.begin(first, true))) {
+      const { fronts } = this.#through(plan, { anyState: true, handed: [HANDS_ON.nothing], only })
+      const closes = ({ last }: Front): boolean =>
+        last !== undefined && musts.holds(musts.step(last.stand, last.notes, first, last.since + ticks), only)
+      if (this.#counted(fronts).some(closes)) return true
+    }
+    return false
   }
 
   #through(
@@ -331,6 +344,11 @@ function dueOf(laid: LaidBar): LaidBar {
   const known = DUE.get(laid) ?? { ...laid, due: true }
   DUE.set(laid, known)
   return known
+}
+
+/** Rules that may leave no line: musts, and those that shape the whole, whatever their strength. */
+function mustsOf(rules: readonly RuleInForce[]): readonly RuleInForce[] {
+  return rules.filter(({ strength, test }) => strength === 'must' || isAboutWholeLine(test))
 }
 
 /** The rhythms of all plans, each bar in its own place. */
