@@ -370,7 +370,8 @@ export class GroovePlans {
       return bar ? [bar] : []
     })
     const left = [...keptBars, ...bars].flatMap((bar) => this.#charged(bar))
-    if (left.length > 0 || context.metre !== 'own' || kept.length > 0) return left
+    const isKept = kept.some(({ strength }) => strength === 'must')
+    if (left.length > 0 || context.metre !== 'own' || isKept) return left
     const known = this.#others.get(context.kind)
     if (known) return known
     const others: LaidBar[] = []

@@ -51,6 +51,18 @@ describe('a kept bar', () => {
   })
 })
 
+describe('a bar that is kept by a weight', () => {
+  it('gives way to a pattern that a must puts in force there', () => {
+    const bars = [{ from: 3, to: 4 }]
+    const kept = ruleOf('kept', keptBar('1 2& 4', [36, 38, 43]), 3, bars)
+    const pattern = ruleOf('third', { looksAt: 'patterns-in-force', pattern: 'tumbao-third' }, 'must', bars)
+    const request = grooveRequest('tumbao', 'Em7 | A7 | Dm7 | G7', { loop: true, rules: [kept, pattern] })
+    const [line] = groovesOf(request)
+    expect(line!.plan.patterns[3]).toBe('tumbao-third')
+    expect(line!.terms).toContainEqual({ rule: 'kept', points: 3, barIndex: 3 })
+  })
+})
+
 describe('rules about patterns and cells', () => {
   it('put a pattern in force in some bars', () => {
     const base = grooveRequest('shuffle', SOUL)
