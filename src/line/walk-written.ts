@@ -41,6 +41,9 @@ const ALTERNATIVES_WITHIN = 24
 /** Draws for each line asked for, before it is given up that more are different enough. */
 const DRAWS = 60
 
+/** Half points that halve the likelihood of lines that are drawn where looking for the cheapest was given up, in turn. */
+const FILLING = [2, 4]
+
 /**
  * Drawn lines have only notes of which each stands in some line so many times the points that halve the likelihood above the best, or
  * fewer: what is left out is less likely than one in 4,096.
@@ -102,9 +105,14 @@ function* different(
     if (found.kind === 'given-up' && closing && firstState !== undefined) {
       // Loops that begin as the best one does are plain paths: those are found, and only not proven to be the best of all.
       const round = loopFrom(trellis, closing, firstState)
-      excess = new ExcessGraph(round, costsToGo(round))
+      excess = new ExcessGraph(round, costsToGo(round), excess.work)
       closing = undefined
       continue
+    }
+    if (found.kind === 'given-up' && lines.length > 0) {
+      const more = filledUp(request, problem, excess, others, lines.at(-1)!)
+      lines.push(...more)
+      return { lines, exhausted: lines.length < request.variations }
     }
     if (found.kind !== 'path') return { lines, exhausted: found.kind === 'given-up' }
     others.push({ labels: found.path.map((state, layer) => trellis.label(layer, state)), most })
@@ -115,6 +123,41 @@ function* different(
     if (lines.length < request.variations) yield [...lines]
   }
   return { lines, exhausted: false }
+}
+
+/**
+ * Lines that differ from some others and from each other, cheapest first, where looking for the cheapest of them was given up: drawn by
+ * chance, near the best first. Loops are those that the graph holds as plain paths. No such line is cheaper than the last one was proven to be.
+ */
+function filledUp(
+  request: WalkRequest,
+  problem: WalkProblem,
+  excess: ExcessGraph,
+  others: readonly { readonly labels: readonly number[]; readonly most: number }[],
+  last: SearchedLine,
+): readonly SearchedLine[] {
+  const wanted = request.variations - others.length
+  const taken = [...others]
+  const found: { readonly states: readonly number[]; readonly cost: number }[] = []
+  const random = randomFrom(1)
+  for (const halfPoints of FILLING) {
+    const near = excess.within(Math.ceil((HALVINGS * halfPoints) / 2))
+    const sampler = new Sampler(near, halvingFactor(halfPoints))
+    for (let draw = 0; draw < DRAWS * wanted && found.length < wanted; draw++) {
+      const path = sampler.draw(random)
+      if (!path) break
+      const labels = path.map((state, layer) => near.labels[layer]![state]!)
+      const agrees = (other: readonly number[]) => labels.filter((label, i) => label === other[i]).length
+      if (taken.some((other) => agrees(other.labels) > other.most)) continue
+      const fingered = leastWith(near, labels)!
+      taken.push({ labels, most: taken[0]!.most })
+      found.push({ states: statesOf(near, fingered.states), cost: excess.optimum + fingered.loss })
+    }
+  }
+  const proven = last.cost - last.provenWithin - planCost(request)
+  return found
+    .sort((a, b) => a.cost - b.cost)
+    .map(({ states, cost }) => lineOf(request, problem, states, cost, cost - proven))
 }
 
 /** The best lines that differ in a note at least. */

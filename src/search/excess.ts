@@ -35,6 +35,25 @@ const MOST_LABELS = 50_000
 /** The same where loops are to differ: each first state is a search of its own, and {@link loopFrom} is the quicker way. */
 const MOST_ROUND_LABELS = 30_000
 
+/**
+ * Work for all paths of one request that differ from others, in steps looked at, and for each layer more: under a second for 150 layers,
+ * some three times what eight paths that differ in a quarter take. After it the next path is given up. It is counted and not timed, so it ends at the same place on every machine.
+ */
+const MOST_WORK = { all: 60_000_000, layer: 1_000_000 }
+/** What finding a near step costs, and a label, in steps looked at. */
+const WORK = { found: 20, label: 10 }
+/** Steps of the largest near graph in which paths that differ are looked for. */
+const MOST_STEPS = { all: 2_000_000, layer: 45_000 }
+
+/** What is left to be done. */
+export class Work {
+  left: number
+
+  constructor(layers: number) {
+    this.left = MOST_WORK.all + MOST_WORK.layer * layers
+  }
+}
+
 /** Labels that a state keeps where nothing has to be proven. */
 const THRIFTY_LABELS = 6
 
@@ -60,14 +79,20 @@ export class ExcessGraph {
   readonly #trellis: Trellis
   readonly #toGo: CostsToGo
   readonly #nears = new Map<number, NearDemands>()
+  /** a limit whose graph is too large */
+  #tooWide = Number.POSITIVE_INFINITY
   /** how many paths were to be differed from when proving was given up, and within which limit */
   #givenUp: { readonly others: number; readonly limit: number } | undefined
   /** what the last path lost at least, and the prices that proved it: one more demand makes nothing cheaper */
   #last: { readonly others: readonly object[]; readonly loss: number; readonly prices: readonly number[] } | undefined
 
-  constructor(trellis: Trellis, toGo: CostsToGo) {
+  readonly work: Work
+
+  /** @param work  what another graph of the same request left of it */
+  constructor(trellis: Trellis, toGo: CostsToGo, work = new Work(trellis.layers)) {
     this.#trellis = trellis
     this.#toGo = toGo
+    this.work = work
     this.optimum = leastCost(trellis, toGo)
   }
 
@@ -85,7 +110,8 @@ export class ExcessGraph {
     let prices = goesOn ? last.prices : undefined
     for (const limit of limits) {
       if (limit < least) continue
-      const near = this.within(limit)
+      const near = this.#near(demands, limit)
+      if (!near) return { kind: 'given-up' }
       const bound = near.bound(demands, prices)
       prices = bound.prices
       if (bound.least > limit) continue
@@ -113,15 +139,30 @@ export class ExcessGraph {
   within(limit: number): NearDemands {
     const known = this.#nears.get(limit)
     if (known) return known
-    const made = new NearDemands(this.#trellis, this.#toGo, this.optimum, limit)
+    const made = new NearDemands(this.#trellis, this.#toGo, this.optimum, limit, this.work)
     this.#nears.set(limit, made)
     return made
+  }
+
+  /** The same for some demands; `undefined` where that is more work than is left. A path that need not differ is always looked for. */
+  #near({ others }: Demands, limit: number): NearDemands | undefined {
+    if (others.length === 0) return this.within(limit)
+    if (this.work.left <= 0 || limit >= this.#tooWide) return undefined
+    const known = this.#nears.get(limit)
+    if (known) return known
+    const most = Math.min(MOST_STEPS.all + MOST_STEPS.layer * this.#trellis.layers, this.work.left / WORK.found)
+    const made = new NearDemands(this.#trellis, this.#toGo, this.optimum, limit, this.work, most)
+    this.work.left -= WORK.found * made.steps
+    if (made.isCut) this.#tooWide = limit
+    else this.#nears.set(limit, made)
+    return made.isCut ? undefined : made
   }
 
   /** Further from the optimum there are more ways: where nothing is proven any more, some path that obeys is looked for there. */
   #roam(demands: Demands, limits: readonly number[], tried: number, { least, prices }: Bound): Found {
     for (const limit of limits.filter((further) => further >= tried).slice(0, ROAMED)) {
-      const near = this.within(limit)
+      const near = this.#near(demands, limit)
+      if (!near) break
       const path = this.#thrifty(near, demands, near.bound(demands, prices), limit)
       if (!path) continue
       this.#givenUp = { others: demands.others.length, limit: tried }
@@ -162,10 +203,10 @@ export class ExcessGraph {
     for (let room = least + 2; ; room = Math.min(limit, least + 2 * (room - least))) {
       const path = near.sweep(demands, bound, Math.min(room, limit), 'thrifty')
       if (path && path !== 'too-many') return path
-      if (room >= limit) break
+      if (room >= limit || this.work.left <= 0) break
     }
     let priced = bound
-    for (let raise = 0; raise < RAISES; raise++) {
+    for (let raise = 0; raise < RAISES && this.work.left > 0; raise++) {
       priced = near.dearer(demands, priced)
       const path = near.sweep(demands, priced, limit, 'thrifty')
       if (path && path !== 'too-many') return path
@@ -221,12 +262,14 @@ interface NearPath {
 /** The near graph as demands see it. */
 export class NearDemands extends NearGraph {
   readonly #trellis: Trellis
+  readonly #work: Work
   /** in a loop: per last state, what closing to each first state costs above the least closing that the bound has paid */
   #closings: readonly Int32Array[] | undefined
 
-  constructor(trellis: Trellis, toGo: CostsToGo, optimum: number, limit: number) {
-    super(trellis, toGo, optimum, limit)
+  constructor(trellis: Trellis, toGo: CostsToGo, optimum: number, limit: number, work: Work, most?: number) {
+    super(trellis, toGo, optimum, limit, most)
     this.#trellis = trellis
+    this.#work = work
   }
 
   /** What closing from a last to a first state, as near states, loses beyond what the end of the last has paid. */
@@ -248,7 +291,7 @@ export class NearDemands extends NearGraph {
     let best = this.#relaxed(demands, prices)
     let round = best
     const rounds = known && known.length > 0 ? WARM_ROUNDS : ROUNDS
-    for (let i = 0; i < rounds && others.length > 0; i++) {
+    for (let i = 0; i < rounds && others.length > 0 && this.#work.left > 0; i++) {
       const over = others.map((other, k) => round.agreed[k]! - other.most)
       const length = over.reduce((sum, x) => sum + x * x, 0)
       if (length === 0 || over.every((x, k) => x <= 0 && prices[k] === 0)) break
@@ -271,6 +314,7 @@ export class NearDemands extends NearGraph {
   /** The best path where each agreement costs its price, beyond what is allowed. */
   #relaxed(demands: Demands, prices: readonly number[]) {
     const { others, through } = demands
+    this.#work.left -= this.steps
     const last = this.layers - 1
     const priceOf = (layer: number, label: number): number => {
       if (through?.layer === layer && through.label !== label) return Number.POSITIVE_INFINITY
@@ -430,6 +474,7 @@ export class NearDemands extends NearGraph {
     /** adds a label one step on, unless it agrees too often, cannot make it any more, or is beaten */
     const add = (into: Int32Array, layer: number, state: number, loss: number, before: number): void => {
       if (loss > room) return
+      this.#work.left -= WORK.label
       const label = this.labels[layer]![state]!
       if (through?.layer === layer && through.label !== label) return
       let spent = 0
@@ -460,6 +505,7 @@ export class NearDemands extends NearGraph {
       const next = this.next[layer]!
       const loss = this.loss[layer]!
       const behind = new Int32Array(this.states[layer + 1]!.length).fill(-1)
+      if (kinds > 0 && this.#work.left <= 0) return thrifty ? undefined : 'too-many'
       for (let state = 0; state < heads.length; state++) {
         for (let way = heads[state]!; way >= 0; way = labels.next[way]!)
           for (let i = first[state]!; i < first[state + 1]!; i++)

@@ -19,10 +19,21 @@ export class NearGraph {
   readonly loss: readonly Int32Array[]
   /** what beginning in each state of layer 0 loses */
   readonly start: Int32Array
+  /** how many steps there are */
+  readonly steps: number
+  /** there were more than it may have, and it ends where they were: nothing but `steps` is of use then */
+  readonly isCut: boolean
   /** per layer and state: what the best path through it loses in all */
   readonly through: readonly Int32Array[]
 
-  constructor(trellis: Trellis, { at, base }: CostsToGo, optimum: number, limit: number) {
+  /** @param most  steps that it may have, a layer's more perhaps */
+  constructor(
+    trellis: Trellis,
+    { at, base }: CostsToGo,
+    optimum: number,
+    limit: number,
+    most = Number.POSITIVE_INFINITY,
+  ) {
     this.limit = limit
     this.layers = trellis.layers
     const states: Int32Array[] = []
@@ -42,11 +53,11 @@ export class NearGraph {
     }
     // Forward: the least loss to reach each state; what is beyond the limit is not followed. The arrays serve all layers, and only
     // what was touched is made good: most states are never near.
-    let most = 0
-    for (let layer = 0; layer < trellis.layers; layer++) most = Math.max(most, trellis.size(layer))
-    let reached = new Int32Array(most).fill(IMPOSSIBLE)
-    let behind = new Int32Array(most).fill(IMPOSSIBLE)
-    const index = new Int32Array(most)
+    let widest = 0
+    for (let layer = 0; layer < trellis.layers; layer++) widest = Math.max(widest, trellis.size(layer))
+    let reached = new Int32Array(widest).fill(IMPOSSIBLE)
+    let behind = new Int32Array(widest).fill(IMPOSSIBLE)
+    const index = new Int32Array(widest)
     let found: number[] = []
     for (let state = 0; state < trellis.start.length; state++) {
       const loss = trellis.start[state]! + at[0]![state]! + base[0]! - optimum
@@ -57,7 +68,8 @@ export class NearGraph {
     let here = number(0, found, reached)
     this.start = Int32Array.from(here, (state) => reached[state]!)
     const steps = new Steps()
-    for (let layer = 0; layer + 1 < trellis.layers; layer++) {
+    let all = 0
+    for (let layer = 0; layer + 1 < trellis.layers && all <= most; layer++) {
       const costs = at[layer]!
       const after = at[layer + 1]!
       const more = base[layer]! - base[layer + 1]!
@@ -80,6 +92,7 @@ export class NearGraph {
         trellis.successors(layer, here[i]!, follow, after, limit - sofar + paid)
         first[i + 1] = steps.count
       }
+      all += steps.count
       for (const state of here) reached[state] = IMPOSSIBLE
       here = number(layer + 1, found, behind)
       for (let i = 0; i < here.length; i++) index[here[i]!] = i
@@ -92,6 +105,8 @@ export class NearGraph {
       reached = behind
       behind = emptied
     }
+    this.steps = all
+    this.isCut = all > most
     this.states = states
     this.labels = labels
     this.through = through

@@ -62,6 +62,24 @@ const FORMS = [
 | Fmaj7 | % | Fm7 | Bb7 | Cmaj7 | % | Bm7b5 | E7 | Am7 | D7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 |`,
 ]
 
+describe('Walking lines of which many have to differ much', () => {
+  it('are all found, each within what is said of the last that was proven', () => {
+    for (const loop of [false, true]) {
+      const asked = { feel: 'swing-medium', loop, variations: 20, difference: 0.5 }
+      const { lines } = compose(FORMS[1]!, asked)
+      expect(lines.length).toBe(20)
+      for (const [i, a] of lines.entries()) {
+        expect(a.cost - a.provenWithin).toBeGreaterThanOrEqual(lines[0]!.cost)
+        for (const b of lines.slice(i + 1)) {
+          const { different, all } = differing(a, b)
+          expect(different).toBeGreaterThanOrEqual(0.5 * all)
+        }
+      }
+      expect(JSON.stringify(compose(FORMS[1]!, asked).lines)).toBe(JSON.stringify(lines))
+    }
+  }, 600_000)
+})
+
 describe('Eight grooves that differ in a quarter', () => {
   for (const feel of FEELS) {
     if (feel.line.kind !== 'groove') continue
