@@ -97,6 +97,7 @@ export class GrooveSearch {
   #free: Free | undefined
   #isTried = false
   #dives = 0
+  #diving: Generator<undefined, void> | undefined
   #done = false
   #exhausted = false
   #isGivenUp = false
@@ -156,10 +157,15 @@ export class GrooveSearch {
   advance(steps: number): GrooveProgress {
     for (let step = 0; step < steps && !this.#done; step++) {
       if (this.#free) this.#tryFree(this.#free)
+      else if (this.#diving) this.#diveOn(1)
       else {
         const dive = this.#nextDive()
-        if (dive) this.#dive(dive)
-        else this.#step()
+        if (!dive) this.#step()
+        else {
+          this.#diving = this.#dive(dive)
+          // The first one leaves a line after one step; the others take breath.
+          if (this.#dives === 1) this.#diveOn(Number.POSITIVE_INFINITY)
+        }
       }
     }
     const [first] = this.#further.lines
@@ -211,7 +217,7 @@ export class GrooveSearch {
    * Goes straight to a good line, then to a better one: the plan that looks best by what its bars cost, then the one that looks best
    * on the neck. What costs more than they do need not be looked into.
    */
-  #dive({ pairings: most, plans: few, answers }: (typeof DIVES)[number]): void {
+  *#dive({ pairings: most, plans: few, answers }: (typeof DIVES)[number]): Generator<undefined, void> {
     const { plans, pairings, sweep } = this.#problem
     const quick = plans.schemes.flatMap((scheme) =>
       pairings.map((a) => ({ scheme, a, bound: plans.quickBound(scheme, a) })),
@@ -219,17 +225,29 @@ export class GrooveSearch {
     quick.sort((x, y) => x.bound - y.bound)
     const ofPeriod = PERIOD_DIVES[plans.period]?.[this.#isRuled ? 1 : this.#dives - 1]
     const likely = ofPeriod && likelyPlans(plans, sweep, sweep.stances.slice(0, DIVE_STANCES), ofPeriod)
-    const looked = (
-      likely ?? quick.slice(0, most).flatMap(({ scheme, a }) => plans.plansOf(scheme, a, this.#limit, answers))
-    ).map((plan) => ({ plan, bound: plans.laidBound(plan) }))
+    const plansFound = likely ? [...likely] : []
+    for (const { scheme, a } of likely ? [] : quick.slice(0, most)) {
+      plansFound.push(...plans.plansOf(scheme, a, this.#limit, answers))
+      yield
+    }
+    const looked = plansFound.map((plan) => ({ plan, bound: plans.laidBound(plan) }))
     looked.sort((x, y) => x.bound - y.bound)
-    const near = looked.slice(0, few).flatMap(({ plan }) => onNeck(this.#problem, plan))
+    const near: ReturnType<typeof onNeck>[number][] = []
+    for (const { plan } of looked.slice(0, few)) {
+      near.push(...onNeck(this.#problem, plan))
+      yield
+    }
     near.sort((x, y) => x.bound - y.bound)
     for (const { plan, stance } of near.slice(0, DIVE_STANCES)) {
       const cost = this.#best ? this.#best.cost - 1 : IMPOSSIBLE - 1
       const swept = sweep.solve(plans.alternativesOf(plan), stance, cost - plan.points)
       if (swept) this.#offer({ plan, swept })
+      yield
     }
+  }
+
+  #diveOn(steps: number): void {
+    for (let step = 0; step < steps && this.#diving; step++) if (this.#diving.next().done) this.#diving = undefined
   }
 
   #step(): void {
