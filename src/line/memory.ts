@@ -226,7 +226,8 @@ export function unroll(
     }
     edges.push(step.edges)
     layers.push(step.next)
-    places.push(step.places)
+    // Where a loop begins nothing is left out: what cannot be gone on from is then told there, and not at the end that leads to it.
+    places.push(loop && slot === slots.from ? here.places : step.places)
   }
 
   // The end, or the way round.

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { compose } from '../../src/compose.ts'
+import { patternOf } from '../../src/line/patterns.ts'
+import { KnownWalks } from '../../src/line/walk-known.ts'
+import { walkProblem, withPatterns } from '../../src/line/walk-problem.ts'
+import { changes } from '../support/changes.ts'
+import { cellsOf, walkRequest } from '../support/walking.ts'
 
 /** The bars of the best line as note names without octaves, under one pattern. */
 function bars(chart: string, pattern: string, cell: string): readonly string[] {
@@ -46,5 +51,17 @@ describe('A pattern that is chosen', () => {
     expect(bars('| Dm7 | G7 |', 'walking-below', '1 2 3 4')[0]).toBe('D F A F#')
     expect(bars('| G7 | C |', 'walking-double-above', '1 2 3 4')[0]).toBe('G B D Db')
     expect(bars('| Dm7 | G7 |', 'tumbao-anticipated', '1 3')[0]).toBe('A G')
+  })
+
+  it('is looked for only where something can follow: an approach under the next root, and nothing under the top of the neck', () => {
+    const patterns = [patternOf('walking-below')!]
+    const known = new KnownWalks()
+    const request = walkRequest(changes('Dm7 | G7'), { patterns, cells: cellsOf('1 2 3 4') })
+    const { tracks, neck } = walkProblem(withPatterns(request, known), known)!
+    const at = (slot: number) => [...new Set([...tracks.places[slot]![0]!].map((place) => neck.places[place]!.pitch))]
+    // D F A F#, on the neck from E1 to G3.
+    expect(at(0).sort()).toEqual([38, 50])
+    expect(at(1).sort()).toEqual([29, 41, 53].filter((pitch) => neck.places.some((place) => place.pitch === pitch + 4)))
+    expect(at(3).sort()).toEqual([30, 42, 54])
   })
 })
