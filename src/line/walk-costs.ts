@@ -194,6 +194,7 @@ export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: P
   if (!isTone(left) && size > 2) add('left-by-step', table.leftByLeap)
   if (left === 'chromatic' && size !== 1) add('chromatic-note-resolves', table.chromaticNotBySemitone)
   if (!isTone(reached) && size > 2) add('reached-by-step', table.reachedByLeap)
+  if (reached === 'chromatic' && size === 2 && !to.leads) add('chromatic-note-passes', table.chromaticByWholeStep)
   return true
 }
 

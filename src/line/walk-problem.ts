@@ -331,7 +331,7 @@ function pairCosts(
   const to = places[(slot + 1) % places.length]!
   const short = from.run === to.run && to.runSlots === 2
   const stays = from.kept !== undefined && to.kept !== undefined
-  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.onBeat} ${short} ${stays}`
+  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.leads} ${to.onBeat} ${short} ${stays}`
   const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
     const costs = new Int32Array(range.width * range.width)
     let total = 0

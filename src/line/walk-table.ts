@@ -38,6 +38,8 @@ export interface WalkTable {
   readonly leftByLeap: number
   readonly chromaticNotBySemitone: number
   readonly reachedByLeap: number
+  /** a chromatic note reached by a whole step, unless it leads into a change: it passes inside a whole step and fills no third */
+  readonly chromaticByWholeStep: number
   /** after a move of the first size, a move of the second, onward or back; a repeat has no direction */
   readonly after: {
     readonly leap: {

@@ -109,8 +109,10 @@ describe('The JSON', () => {
 
   test('of explain is that of compose', async () => {
     const { timing: _, ...composed } = await documentOf(['compose', example('biscuit-tin')])
-    const { timing: __, rules, ...explained } = await documentOf(['explain', example('biscuit-tin')])
-    expect(explained).toEqual(composed)
+    const { timing: __, rules, lines, ...explained } = await documentOf(['explain', example('biscuit-tin')])
+    for (const { notes } of lines) for (const note of notes) expect(note.alternatives!.length > 0).toBe(!note.ghost)
+    const bare = lines.map((line) => ({ ...line, notes: line.notes.map(({ alternatives: _, ...note }) => note) }))
+    expect({ ...explained, lines: bare }).toEqual(composed)
     expect(rules).toEqual([])
   })
 

@@ -9,20 +9,20 @@ export type Hashed = readonly [text: string, settings: Settings, hash: string]
  * differ, and drawn by chance. Worked out by the test itself; a change that changes lines changes these.
  */
 export const HASHED: readonly Hashed[] = [
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '13d6cd0c8d7f02b7'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '3f9b72e03a509bad'],
   [
     '| F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7 |',
     { loop: true, variations: 4 },
-    '72e404c56534bd62',
+    '347021bbd8ded114',
   ],
-  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '60826b37197656ac'],
+  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '9fcb634b801ba5d6'],
   [
     '| Em7b5 | A7 | Dm | Dm |',
     { rules: ['no open strings', 'arrive on the third (weight 8)', 'no leap over a fifth'] },
-    '9a76c570f1407c4d',
+    '72b5682c6891d1c5',
   ],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '98f6eb4245fa61a5'],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, 'c0c7085a64aaa169'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '0c3eae7ec74023db'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, 'd203014f4f4c9e5e'],
   ['| C7 | F7 | C7 | G7 |', { feel: 'shuffle', loop: true, variations: 2 }, '02699196dccd88bb'],
   ['| Dm7 | G7 | Cmaj7 | A7 |', { feel: 'bossa-nova', surprise: 'some', seed: 5 }, '3f2388517fb62320'],
 ]

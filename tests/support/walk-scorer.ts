@@ -125,6 +125,7 @@ export class WalkScore {
     if (!isTone(left) && size > 2) total += table.leftByLeap
     if (left === 'chromatic' && size !== 1) total += table.chromaticNotBySemitone
     if (!isTone(kind) && size > 2) total += table.reachedByLeap
+    if (kind === 'chromatic' && size === 2 && !this.#standings[i]!.leads) total += table.chromaticByWholeStep
 
     // The hand.
     const { hand } = table
