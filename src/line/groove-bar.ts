@@ -2,7 +2,7 @@ import type { Chord } from '../music/chord.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { parseCell } from '../rhythm/cell.ts'
-import type { BarContext } from './groove-context.ts'
+import type { BarContext, BarPart } from './groove-context.ts'
 import { type BarMap, deal, placeOf, roleOf } from './groove-deal.ts'
 import type { BarOnset, Pairing } from './groove-pairing.ts'
 import type { Figure, GrooveTable, Role } from './groove-table.ts'
@@ -13,6 +13,9 @@ import type { RuleTest } from './rule.ts'
 
 /** An approach in the place of a degree that its chord has nowhere else in the bar. */
 const DEGREE_LOST = 4
+
+/** A cell gives way to a chord that arrives where it has no onset: a starting value set by hand, no source. */
+const ADDED_ONSET = 12
 
 /** Where a note comes from. */
 export type Source = 'pattern' | 'lead' | 'fill' | 'walk' | 'plain' | 'kept'
@@ -151,30 +154,34 @@ export function layBar(
     // What sounds into the figure, into silence or over the end of the bar is cut there.
     const goesOn = parts[index + 1]?.startTick === part.endTick
     const stop = figure ? cut : goesOn ? length : part.endTick
-    const onsets = pairing.onsets
-      .filter(({ tick }) => tick >= part.startTick && tick < part.endTick && tick < cut)
-      .map((onset) => {
-        const ticks = Math.min(onset.ticks, stop - onset.tick)
-        const tiedOver = !figure && onset.tiedOver
-        return ticks === onset.ticks && tiedOver === onset.tiedOver ? onset : { ...onset, ticks, tiedOver }
-      })
+    const within = pairing.onsets.filter(({ tick }) => tick >= part.startTick && tick < part.endTick && tick < cut)
+    const met = part.startTick < cut ? meeting(part, within, drafts) : undefined
+    const onsets = (met ? [met, ...within.filter(({ tick }) => tick > part.startTick)] : within).map((onset) => {
+      const ticks = Math.min(onset.ticks, stop - onset.tick)
+      const tiedOver = !figure && onset.tiedOver
+      return ticks === onset.ticks && tiedOver === onset.tiedOver ? onset : { ...onset, ticks, tiedOver }
+    })
     ghosts.push(...onsets.filter((onset) => onset.ghost))
     const { pattern, foreign } = relativeOf(pairing.pattern, part.chord, table.relatives)
-    const dealtTo = onsets.filter((onset) => !onset.ghost && !onset.continues)
+    const dealtTo = onsets.filter((onset) => !onset.ghost && !onset.continues && !onset.added)
     const leads = index === lastPart && !figure && next ? pairing.leadTokens : []
     const lead = Math.max(0, Math.min(leads.length, dealtTo.length - 1))
     const from = index === 0 && !part.arrives ? position : 0
     const ticks = dealtTo.map((onset) => onset.tick)
     const dealt = deal(map, ticks, pattern.tokens.length, pairing.deal, from % pattern.tokens.length, lead)
     const freeFifth = isRootAndFifth(pattern.tokens)
+    const hasRoot = pattern.tokens.some((token) => token.kind === 'degree' && token.number % 7 === 1)
     for (const onset of onsets) {
       if (onset.ghost) continue
       const order = dealtTo.indexOf(onset)
+      // A chord that arrives inside the bar begins with its root, if the pattern has a root at all.
+      const meets = order === 0 && part.startTick > 0 && part.arrives && onset.tick === part.startTick
       const leadToken = order >= dealtTo.length - lead ? leads[leads.length - (dealtTo.length - order)] : undefined
+      const own = pattern.tokens[dealt.tokens[order]!]
       drafts.push({
         onset,
         part: index,
-        token: leadToken ? ofNext(leadToken) : order < 0 ? ROOT : pattern.tokens[dealt.tokens[order]!]!,
+        token: leadToken ? ofNext(leadToken) : order < 0 || (meets && hasRoot && !isRoot(own!)) ? ROOT : own!,
         foreign: leadToken ? false : foreign,
         source: leadToken ? 'lead' : 'pattern',
         pattern: leadToken ? pairing.lead!.id : pattern.id,
@@ -194,18 +201,39 @@ export function layBar(
         ghosts.push(at)
         continue
       }
-      // A figure that crosses a change deals afresh there.
-      const arrives = parts[part]!.startTick === at.tick && at.tick > cut && parts[part]!.arrives
+      // A figure that meets a change deals afresh there: whatever its token is, the root is heard.
+      const arrives = at.tick > 0 && parts[part]!.startTick === at.tick && parts[part]!.arrives
       drafts.push({
         onset: at,
         part,
-        token: arrives && given.kind === 'degree' && !given.next ? ROOT : given,
+        token: arrives && !isRoot(given) ? ROOT : given,
         foreign: false,
         source: figure.when === 'change' ? 'walk' : 'fill',
         pattern: figure.id,
         freeFifth: false,
         restart: false,
       })
+    }
+    for (const [index, part] of parts.entries()) {
+      if (part.startTick < cut) continue
+      const before = drafts.filter(({ onset }) => onset.tick < part.startTick)
+      const after = drafts.filter(({ onset }) => onset.tick >= part.startTick)
+      const met = meeting(
+        part,
+        after.map(({ onset }) => onset),
+        before,
+      )
+      if (!met) continue
+      const source = figure.when === 'change' ? 'walk' : 'fill'
+      const given = {
+        token: ROOT,
+        foreign: false,
+        source,
+        pattern: figure.id,
+        freeFifth: false,
+        restart: false,
+      } as const
+      drafts.splice(0, drafts.length, ...before, { onset: met, part: index, ...given }, ...after)
     }
   }
 
@@ -216,11 +244,39 @@ export function layBar(
   for (const slot of slots) {
     if (slot.tone.kind === 'degree' && slot.tone.tone.adapted) terms.push({ rule: 'adapt', points: table.adapt })
   }
-  for (const part of parts) {
-    const struck = drafts.some((draft) => draft.onset.tick === part.startTick)
-    if (part.startTick > 0 && part.arrives && !struck) terms.push({ rule: 'onset-on-each-change', points: 12 })
-  }
+  for (const { onset } of drafts) if (onset.added) terms.push({ rule: 'onset-on-each-change', points: ADDED_ONSET })
   return finish(context, pairing, figure?.id, slots, ghosts, terms)
+}
+
+/**
+ * An onset for a chord that arrives in a bar where its cell has none, as long as nothing else is struck; what sounds into it, the last of
+ * `before`, is cut there. `undefined` where the chord is met, or does not arrive.
+ */
+function meeting(part: BarPart, onsets: readonly BarOnset[], before: Draft[]): BarOnset | undefined {
+  const { startTick, endTick, arrives } = part
+  if (startTick === 0 || !arrives || onsets.some(({ tick, ghost }) => tick === startTick && !ghost)) return undefined
+  const last = before.at(-1)
+  if (last && last.onset.tick + last.onset.ticks > startTick) {
+    const onset = { ...last.onset, ticks: startTick - last.onset.tick, tiedOver: false }
+    before[before.length - 1] = { ...last, onset }
+  }
+  const until = Math.min(endTick, ...onsets.filter(({ tick }) => tick > startTick).map(({ tick }) => tick))
+  return {
+    tick: startTick,
+    ticks: until - startTick,
+    ghost: false,
+    accent: false,
+    length: undefined,
+    tiedOver: false,
+    continues: false,
+    cell: onsets[0]?.cell ?? last?.onset.cell ?? 'beats',
+    added: true,
+  }
+}
+
+/** The root or its octave, of the chord that sounds. */
+function isRoot(token: PatternToken): boolean {
+  return token.kind === 'degree' && !token.next && !token.accidental && token.number % 7 === 1
 }
 
 /**

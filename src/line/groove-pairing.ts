@@ -24,6 +24,8 @@ export interface BarOnset {
   readonly tiedOver: boolean
   readonly continues: boolean
   readonly cell: string
+  /** no onset of its cell: a chord arrives here */
+  readonly added?: true
 }
 
 /** A pattern dealt to the cells of a bar: what a bar of a groove is made of. */

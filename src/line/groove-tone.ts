@@ -39,7 +39,11 @@ export function toneOf(token: DegreeToken, chord: Chord, foreign: boolean): Tone
   // Over a slash bass the figure keeps its shape on the root nearby, and only the root itself gives way to the bass.
   const rootOverBass = pitchClassOf(chord.rootPc - chord.bassPc)
   const shift = isRoot ? 0 : rootOverBass >= 5 ? rootOverBass - 12 : rootOverBass
-  return { semitones: semitones + shift, kind, adapted: charged }
+  const over = semitones + shift
+  // Another tone that is the bass itself changes places with the root, which lies nearest to it.
+  if (!isRoot && !token.next && rootOverBass !== 0 && pitchClassOf(over) === 0)
+    return { semitones: over + (rootOverBass > 6 ? rootOverBass - 12 : rootOverBass), kind: '8', adapted: false }
+  return { semitones: over, kind, adapted: charged }
 }
 
 /** The token in the chord's colour; `undefined` where it stays as written. */

@@ -40,9 +40,9 @@ describe('a token over its chord', () => {
     expect(tones('>v5 >v6', 'Am7')).toBe('-5:5 -2:7')
   })
 
-  it('has a slash bass for its root', () => {
-    expect(tones('1 3 5', 'F7/C')).toBe('0:1 -3:3 0:5')
-    expect(tones('1 3 8', 'C/E')).toBe('0:1 0:3 12:8')
+  it('has a slash bass for its root, and the root where it would have the bass once more', () => {
+    expect(tones('1 3 5', 'F7/C')).toBe('0:1 -3:3 5:8')
+    expect(tones('1 3 8', 'C/E')).toBe('0:1 -4:8 12:8')
     expect(tones('1 5 5 1', 'Dm7/C')).toBe('0:1 9:5 9:5 0:1')
   })
 

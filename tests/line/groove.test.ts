@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { feelOf } from '../../src/feels/feels.ts'
+import { FEELS, feelOf } from '../../src/feels/feels.ts'
 import { buildGrooves, type GrooveLine, type GrooveRequest, startGrooves } from '../../src/line/groove.ts'
 import { enforce } from '../../src/line/rule.ts'
 import { BETWEEN_FRETS } from '../../src/line/rules/between-frets.ts'
@@ -49,6 +49,22 @@ describe('a groove', () => {
       expect(line.provenWithin, chart).toBe(0)
     }
   })
+
+  it.each(FEELS.filter(({ line }) => line.kind === 'groove'))(
+    'in $id has a note for every chord that arrives inside a bar',
+    ({ id, metre }) => {
+      const request = grooveRequest(id, changes(`(${metre}) C F | G | Am Dm | G7 C | C7/E | F | Dm G7 | C`))
+      const { form } = request
+      const { notes } = lineOf(request)
+      const arriving = form.changes.filter(({ startTick, barIndex }) => startTick > form.bars[barIndex]!.startTick)
+      expect(arriving).toHaveLength(4)
+      for (const { startTick } of arriving)
+        expect(
+          notes.map(({ slot }) => slot.startTick),
+          `tick ${startTick}`,
+        ).toContain(startTick)
+    },
+  )
 
   it.each(GROOVE_FEELS)('in %s does nothing that must never happen', (feel) => {
     const { line: data } = feelOf(feel)!

@@ -206,6 +206,8 @@ function positionOf({ form, metre }: GrooveRequest, line: GrooveLine['plan']['a'
 }
 
 const ONE: DegreeToken = { kind: 'degree', next: false, octave: 0, accidental: undefined, number: 1 }
+const isOwnRoot = (token: PatternToken): boolean =>
+  token.kind === 'degree' && !token.next && !token.accidental && token.number % 7 === 1
 const isKind = (token: PatternToken, kind: 'degree' | 'approach') => token.kind === kind
 
 function barOf(
@@ -240,10 +242,14 @@ function barOf(
     tied: boolean
     continues: boolean
     restart: boolean
+    added?: boolean
   }
   const drafts: Draft[] = []
   const ghostTicks: number[] = []
-  if (!own && !half) {
+  // Half a bar in which the groove strikes once has a note on each beat.
+  const strikes = pairing.onsets.filter((o) => !o.ghost && o.tick < bar.ticks).length
+  const isPlayed = own || (half && (strikes > 1 || parts.length > 1))
+  if (!isPlayed) {
     const ticks = new Set(grid.beats)
     for (const part of parts) if (part.arrives) ticks.add(part.from)
     for (const tick of [...ticks].sort((a, b) => a - b)) {
@@ -256,9 +262,14 @@ function barOf(
   } else {
     for (const [index, part] of parts.entries()) {
       const { pattern, foreign } = over(table, pairing.pattern, part.chord)
-      const onsets = pairing.onsets.filter((o) => o.tick >= part.from && o.tick < part.to && o.tick < cut)
+      const inCell = pairing.onsets.filter((o) => o.tick >= part.from && o.tick < part.to && o.tick < cut)
+      // A chord that the cell does not meet gets an onset.
+      const isMet = part.from === 0 || !part.arrives || inCell.some((o) => !o.ghost && o.tick === part.from)
+      const added = { tick: part.from, ghost: false, continues: false, tiedOver: false }
+      const onsets = isMet || part.from >= cut ? inCell : [added, ...inCell.filter((o) => o.tick > part.from)]
+      if (onsets !== inCell && drafts.length > 0) drafts.at(-1)!.tied = false
       ghostTicks.push(...onsets.filter((o) => o.ghost).map((o) => o.tick))
-      const struck = onsets.filter((o) => !o.ghost && !o.continues)
+      const struck = onsets.filter((o) => !o.ghost && !o.continues && o !== added)
       const leads = index === parts.length - 1 && !figure && next ? pairing.leadTokens : []
       const lead = Math.max(0, Math.min(leads.length, struck.length - 1))
       const from = index === 0 && !part.arrives ? positionOf(request, pairing, bar) : 0
@@ -267,15 +278,23 @@ function barOf(
       for (const onset of onsets.filter((o) => !o.ghost)) {
         const i = struck.indexOf(onset)
         const leading = i >= 0 && i >= struck.length - lead
+        const isRootless = !pattern.tokens.some((t) => t.kind === 'degree' && t.number % 7 === 1)
+        const meets = i === 0 && !leading && part.from > 0 && part.arrives && onset.tick === part.from && !isRootless
         const written = leading ? leads[leads.length - struck.length + i]! : i < 0 ? ONE : pattern.tokens[indices[i]!]!
         drafts.push({
           tick: onset.tick,
           part: index,
-          token: leading && written.kind === 'degree' ? { ...written, next: true } : written,
+          token:
+            meets && !isOwnRoot(written)
+              ? ONE
+              : leading && written.kind === 'degree'
+                ? { ...written, next: true }
+                : written,
           source: leading ? 'lead' : 'pattern',
           foreign: !leading && foreign,
           tied: onset.tiedOver && !figure && index === parts.length - 1,
-          continues: i < 0,
+          continues: i < 0 && onset !== added,
+          added: onset === added,
           restart:
             !leading &&
             i > 0 &&
@@ -298,17 +317,26 @@ function barOf(
         }
         const token = onset.continues ? ONE : tokens[used++]!
         if (part < 0) continue
-        const afresh = tick > cut && parts[part]!.arrives && parts[part]!.from === tick
+        const afresh = tick > 0 && parts[part]!.arrives && parts[part]!.from === tick
         drafts.push({
           tick,
           part,
-          token: afresh && token.kind === 'degree' && !token.next ? ONE : token,
+          token: afresh && !isOwnRoot(token) ? ONE : token,
           source: figure.when === 'change' ? 'walk' : 'fill',
           foreign: false,
           tied: onset.tiedOver,
           continues: false,
           restart: false,
         })
+      }
+      for (const [index, part] of parts.entries()) {
+        if (part.from < cut || part.from === 0 || !part.arrives || drafts.some((d) => d.tick === part.from)) continue
+        const source = figure.when === 'change' ? ('walk' as const) : ('fill' as const)
+        const rest = { foreign: false, tied: false, continues: false, restart: false, added: true }
+        const at = drafts.findIndex((d) => d.tick > part.from)
+        const draft = { tick: part.from, part: index, token: ONE, source, ...rest }
+        if (at !== 0 && drafts.length > 0) drafts.at(at < 0 ? -1 : at - 1)!.tied = false
+        drafts.splice(at < 0 ? drafts.length : at, 0, draft)
       }
     }
   }
@@ -356,11 +384,8 @@ function barOf(
   let points = 0
   const role = (name: string) => table.roles[name as keyof GrooveTable['roles']]
   const taken = new Set([...drafts.map((d) => d.tick), ...ghostTicks])
-  const isPlayed = own || half
   for (const note of notes) if (isPlayed && note.token.kind === 'degree' && tone(note).adapted) points += table.adapt
-  if (isPlayed)
-    for (const part of parts)
-      if (part.from > 0 && part.arrives && !drafts.some((d) => d.tick === part.from)) points += 12
+  points += 12 * drafts.filter((d) => d.added).length
   if (figure && cell) {
     points += figure.points
     if (!taken.has(0) && cell.ticks < grid.ticks) points += role('one').none
@@ -426,6 +451,8 @@ function tone(note: Planned): { readonly semitones: number; readonly kind: strin
   const kind = isRoot ? (octave === 0 ? '1' : '8') : kindOf(chord, pitchClass)
   const root = (chord.rootPc - chord.bassPc + 12) % 12
   const shift = isRoot ? 0 : root < 5 ? root : root - 12
+  if (!isRoot && !token.next && root > 0 && pitchClass === chord.bassPc)
+    return { semitones: above + shift + 12 * octave + (root <= 6 ? root : root - 12), kind: '8', adapted: false }
   return { semitones: above + shift + 12 * octave, kind, adapted }
 }
 
