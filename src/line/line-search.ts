@@ -15,6 +15,7 @@ import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { type WalkPlan, walkPlan } from './walk-plan.ts'
 import type { Surprise, WalkRequest } from './walk-problem.ts'
+import { repeatedAlternatives } from './walk-repeats.ts'
 import type { WalkTable } from './walk-table.ts'
 import { type SlotAlternatives, walkAlternatives } from './walk-written.ts'
 
@@ -87,6 +88,14 @@ export function isLooped(request: BuildRequest, rules: readonly RuleInForce[]): 
   return request.loop || rules.some((rule) => rule.test.looksAt === 'loop')
 }
 
+/** What a search comes to in the end. */
+function resultOf(steps: Generator<unknown, SearchResult>): SearchResult {
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
 /** What a rule looks at that has a say in the plan of a walking line. */
 const PLANNED: readonly string[] = ['cell', 'kept-bar', 'repeats', 'motif']
 
@@ -145,8 +154,11 @@ export function searchOf(request: BuildRequest): Search {
       },
       alternatives(rules) {
         const asked = walkOf(rules)
-        // Where bars are played again as they were, a note is not changed by itself.
-        if ('barIndex' in asked || asked.repeats) return undefined
+        if ('barIndex' in asked) return undefined
+        const { repeats } = asked
+        const found = repeats && resultOf(walking(asked, known))
+        if (repeats && found?.ok && !found.repeatsDiffer)
+          return found.lines.map((line) => repeatedAlternatives(asked, line, repeats, known))
         return new Array<readonly SlotAlternatives[]>(variations).fill(walkAlternatives(asked, known))
       },
     }

@@ -1,10 +1,11 @@
 import type { Change, Form, FormBar } from '../chart/form.ts'
 import type { Slot } from '../rhythm/slot.ts'
+import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { SearchedLine } from './line.ts'
 import type { BarRange, RuleInForce } from './rule.ts'
 import type { KnownWalks } from './walk-known.ts'
 import type { WalkRequest } from './walk-problem.ts'
-import { type WalkResult, writing } from './walk-written.ts'
+import { type SlotAlternatives, type WalkResult, walkAlternatives, writing } from './walk-written.ts'
 
 /** Lines more than asked for that are looked at: some are lost where a seam forbids them. */
 const SPARE = 6
@@ -93,8 +94,7 @@ function tiedToOneTime(
   repeats: readonly number[],
   known: KnownWalks,
 ): SearchedLine | undefined {
-  const times = new Map<number, number[]>()
-  for (const [slot, first] of repeats.entries()) times.set(first, [...(times.get(first) ?? []), slot])
+  const times = slotsOfTimes(repeats)
   const most = Math.max(...[...times.values()].map((slots) => slots.length))
   let best: SearchedLine | undefined
   for (let time = 0; time < most; time++) {
@@ -107,6 +107,63 @@ function tiedToOneTime(
     if (tied && (!best || tied.cost < best.cost)) best = tied
   }
   return best
+}
+
+/** Other notes of a slot that are worked out exactly, those that promise to be the cheapest. */
+const MOST_ALTERNATIVES = 8
+
+/** Points above the line within which they are looked for: with all others in their places there are few. */
+const WITHIN = 100
+
+/**
+ * For each sounded slot of a line whose bars are the same each time, what else it could have: a note is changed in all its playings, and all
+ * others stay in their places. Exactly what such lines cost, for the few cheapest, and for the note it has.
+ *
+ * @param repeats  for each sounded slot, the slot whose note it has
+ */
+export function repeatedAlternatives(
+  asked: WalkRequest,
+  line: SearchedLine,
+  repeats: readonly number[],
+  known: KnownWalks,
+): readonly SlotAlternatives[] {
+  const times = slotsOfTimes(repeats)
+  const found = new Map<number, SlotAlternatives>()
+  for (const [first, group] of times) {
+    const free = new Set(group)
+    const held = (slot: number) => (free.has(slot) ? undefined : line.notes[slot])
+    const alone = walkAlternatives({ ...asked, fixed: held }, known, WITHIN)
+    if (alone.length === 0) continue
+    const least = Math.min(...alone[first]!.costs.values())
+    const promised = [...alone[first]!.costs.keys()]
+      .map((pitch) => ({
+        pitch,
+        loss: group.reduce((sum, slot) => sum + (alone[slot]!.costs.get(pitch) ?? alone[slot]!.beyond) - least, 0),
+      }))
+      .sort((a, b) => a.loss - b.loss)
+    const costs = new Map([[line.notes[first]!.pitch, line.cost]])
+    for (const { pitch } of promised) {
+      if (costs.size > MOST_ALTERNATIVES) break
+      if (costs.has(pitch)) continue
+      let cost = IMPOSSIBLE
+      for (const [string, open] of asked.instrument.open.entries()) {
+        const place = { string, fret: pitch - open }
+        if (place.fret < asked.frets.from || place.fret > asked.frets.to) continue
+        const tied = played(asked, (slot) => held(slot) ?? place, known)
+        if (tied && tied.cost < cost) cost = tied.cost
+      }
+      if (cost < IMPOSSIBLE) costs.set(pitch, cost)
+    }
+    found.set(first, { costs, beyond: line.cost })
+  }
+  return repeats.map((first) => found.get(first) ?? { costs: new Map(), beyond: line.cost })
+}
+
+/** By the slot whose note they have, the slots that have the same note. */
+function slotsOfTimes(repeats: readonly number[]): ReadonlyMap<number, readonly number[]> {
+  const times = new Map<number, number[]>()
+  for (const [slot, first] of repeats.entries()) times.set(first, [...(times.get(first) ?? []), slot])
+  return times
 }
 
 /** True if two lines over the same slots differ in at least a share of them, and in one at least. */

@@ -233,8 +233,16 @@ export interface SlotAlternatives {
   readonly beyond: number
 }
 
-/** For each sounded slot, what it could have and what that would cost, exactly; none where no line obeys the rules. */
-export function walkAlternatives(asked: WalkRequest, known = new KnownWalks()): readonly SlotAlternatives[] {
+/**
+ * For each sounded slot, what it could have and what that would cost, exactly; none where no line obeys the rules.
+ *
+ * @param within  points above the best line within which it is looked for
+ */
+export function walkAlternatives(
+  asked: WalkRequest,
+  known = new KnownWalks(),
+  within = ALTERNATIVES_WITHIN,
+): readonly SlotAlternatives[] {
   const request = withPatterns(asked, known)
   const problem = walkProblem(request, known)
   if (!problem) return []
@@ -244,11 +252,11 @@ export function walkAlternatives(asked: WalkRequest, known = new KnownWalks()): 
   const excess = new ExcessGraph(trellis, toGo)
   const optimum = bestCost(request, problem, excess, toGo)
   if (optimum === undefined) return []
-  const near = excess.within(ALTERNATIVES_WITHIN + optimum - excess.optimum)
+  const near = excess.within(within + optimum - excess.optimum)
   const plan = planCost(request)
   return leastThrough(near, extraOf(request, problem, near)).map((losses) => ({
     costs: new Map([...losses].map(([pitch, loss]) => [pitch, plan + excess.optimum + loss])),
-    beyond: plan + optimum + ALTERNATIVES_WITHIN,
+    beyond: plan + optimum + within,
   }))
 }
 

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import { type Composition, compose, noteAlternativesOf } from '../../src/compose.ts'
+import { repeatedBars, repeatedSlots } from '../../src/line/repeated-bars.ts'
+import { walk } from '../../src/line/walk.ts'
+import { KnownWalks } from '../../src/line/walk-known.ts'
+import { repeatedAlternatives } from '../../src/line/walk-repeats.ts'
+import { changes } from '../support/changes.ts'
+import { cellsOf, walkRequest } from '../support/walking.ts'
 
 const bestCost = (chart: string, rules: readonly string[]): number | undefined =>
   compose(chart, { rules }).lines[0]?.cost
@@ -37,8 +43,37 @@ describe('What else a note could be', () => {
     expect(names.filter((name) => /^(F#|Gb|G#|Ab)/.test(name)).sort()).toEqual(['Ab2', 'F#2'])
   })
 
-  it('is not known of a walking line where bars are played again as they were', () => {
-    expect(noteAlternativesOf(compose('|: C | F :|'))).toBeUndefined()
-    expect(noteAlternativesOf(compose('rule: a new line at each repeat\n|: C | F :|'))).toBeDefined()
-  })
+  for (const [chart, loop] of [
+    ['|: C | F :|', false],
+    ['|: Dm7 | G7 |1. Cmaj7 :|2. Fmaj7 | C |', false],
+    ['|: Am7 | D7 :|x3 G |', true],
+  ] as const)
+    it(`changes a note in all its playings where bars are the same each time: ${chart}`, () => {
+      const form = changes(chart)
+      const plain = walkRequest(form, { cells: cellsOf('1 3'), loop })
+      const repeatedBarsOfForm = repeatedBars(form)
+      const repeats = repeatedSlots(form, plain.slots, repeatedBarsOfForm)
+      const request = { ...plain, repeats, repeatedBars: repeatedBarsOfForm }
+      const result = walk(request)
+      if (!result.ok) throw new Error('no line')
+      const [line] = result.lines
+      const known = repeatedAlternatives(request, line!, repeats, new KnownWalks())
+      for (const [index, note] of line!.notes.entries()) {
+        const isPlaying = (slot: number) => repeats[slot] === repeats[index]
+        const all = new Map<number, number>()
+        for (const [string, open] of plain.instrument.open.entries())
+          for (let fret = 0; fret <= 12; fret++) {
+            const found = walk({ ...plain, fixed: (slot) => (isPlaying(slot) ? { string, fret } : line!.notes[slot]!) })
+            const cost = found.ok ? found.lines[0]!.cost : Number.POSITIVE_INFINITY
+            if (cost < (all.get(open + fret) ?? Number.POSITIVE_INFINITY)) all.set(open + fret, cost)
+          }
+        const others = [...known[index]!.costs].filter(([pitch]) => pitch !== note.pitch)
+        expect(others.length, `note ${index}`).toBeGreaterThan(0)
+        for (const [pitch, cost] of others) expect(cost, `note ${index}, pitch ${pitch}`).toBe(all.get(pitch))
+        const cheapest = [...all].filter(([pitch]) => pitch !== note.pitch).map(([, cost]) => cost)
+        const sorted = (costs: readonly number[]) => [...costs].sort((a, b) => a - b)
+        expect(sorted(others.map(([, cost]) => cost))).toEqual(sorted(cheapest).slice(0, others.length))
+        expect(known[index]!.costs.get(note.pitch)).toBe(line!.cost)
+      }
+    })
 })
