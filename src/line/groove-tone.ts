@@ -20,7 +20,7 @@ export const ROOT: DegreeToken = { kind: 'degree', next: false, octave: 0, accid
 export const NEXT_ROOT: DegreeToken = { ...ROOT, next: true }
 
 /**
- * A token over its chord. Colour above the fifth follows the chord: 6 over major, b7 over minor; a raised 6 and 7 that lead
+ * A token over its chord. Colour above the fifth follows the chord: 6 over major and wherever the chord has one, b7 over minor; a raised 6 and 7 that lead
  * into a minor chord are lowered. A pattern over a family it was not written for, without a relative for it, gives up its
  * accidentals: each number is then the chord's own degree. A slash bass takes the place of the root, and of nothing else.
  *
@@ -54,13 +54,19 @@ function adapt(token: DegreeToken, number: number, chord: Chord, foreign: boolea
     accidental,
     number: token.number - number + to,
   })
+  if (number === 7 && !token.next && hasSixthForSeventh(chord)) return as('n', 6)
   if (family === 'major' && number === 7 && (token.accidental === 'b' || (foreign && !token.accidental)))
     return as('n', 6)
-  if (family === 'minor' && number === 6 && !token.accidental) return as('b', 7)
+  if (family === 'minor' && number === 6 && !token.accidental && !hasSixthForSeventh(chord)) return as('b', 7)
   const isLow = family === 'minor' || family === 'half-diminished'
   if (token.next && isLow && token.accidental === 'n' && (number === 6 || number === 7)) return as('b')
   if (foreign && token.accidental !== undefined) return as(undefined)
   return undefined
+}
+
+/** Whether a chord has a sixth where others have a seventh: C6, Fm6. */
+function hasSixthForSeventh({ tones }: Chord): boolean {
+  return tones.some(({ number }) => number === 6) && tones.every(({ number }) => number !== 7)
 }
 
 function kindOf(

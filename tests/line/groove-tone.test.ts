@@ -46,6 +46,13 @@ describe('a token over its chord', () => {
     expect(tones('1 5 5 1', 'Dm7/C')).toBe('0:1 9:5 9:5 0:1')
   })
 
+  it('is the sixth where the chord has a sixth for its seventh', () => {
+    expect(tones('1 5 b7 5', 'Fm6')).toBe('0:1 7:5 9:6! 7:5')
+    expect(tones('1 3 5 6', 'Fm6')).toBe('0:1 3:3 7:5 9:6')
+    expect(tones('1 3 5 7', 'C6')).toBe('0:1 4:3 7:5 9:6')
+    expect(tones('1 3 5 6', 'Fm7')).toBe('0:1 3:3 7:5 10:7')
+  })
+
   it('of a pattern for other chords gives up its accidental', () => {
     expect(tones('1 b3 4 5', 'C', true)).toBe('0:1 4:3! 5:4 7:5')
   })

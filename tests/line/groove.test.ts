@@ -29,7 +29,7 @@ const SOUL = 'C | Am7 | F | G7 | C | Am7 | Dm7 | G7'
 const LATIN = 'Dm7 | G7 | Cmaj7 | % | Fm7 | Bb7 | Em7 | A7'
 const MINOR = 'Am7 | % | Bm7b5 | E7 | Am7 | D7 | Dm7 G7 | Cmaj7'
 const BROKEN = 'Em7 | N.C. | A7 / N.C. / | (3/4) Am7 | (2/4) D7 | (4/4) G | % | %'
-const STRANGE = 'Caug | Csus4 | C5 | Cm(maj7)'
+const STRANGE = 'Caug | Csus4 | C5 | Cm(maj7) | Fm6 | C6'
 const CHARTS = [BLUES, TURNED, SLASHED, SOUL, LATIN, MINOR, BROKEN, STRANGE]
 
 const lineOf = (request: GrooveRequest): GrooveLine => groovesOf(request)[0]!

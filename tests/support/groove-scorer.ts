@@ -435,10 +435,15 @@ function tone(note: Planned): { readonly semitones: number; readonly kind: strin
   let above = written
   let adapted = false
   const isMinorish = family === 'minor' || family === 'half-diminished'
-  if (family === 'major' && step === 6 && (token.accidental === 'b' || (note.foreign && !token.accidental))) {
+  const numbers = chord.tones.map(({ number }) => number)
+  const isSixth = numbers.includes(6) && !numbers.includes(7)
+  if (step === 6 && isSixth && !token.next) {
+    adapted = above !== 9 && (token.accidental !== undefined || note.foreign)
+    above = 9
+  } else if (family === 'major' && step === 6 && (token.accidental === 'b' || (note.foreign && !token.accidental))) {
     adapted = above !== 9
     above = 9
-  } else if (family === 'minor' && step === 5 && !token.accidental) above = 10
+  } else if (family === 'minor' && step === 5 && !token.accidental && !isSixth) above = 10
   else if (token.next && isMinorish && token.accidental === 'n' && (step === 5 || step === 6)) {
     above = step === 5 ? 8 : 10
     adapted = true
