@@ -50,7 +50,7 @@ describe('The composing workers', () => {
   })
 
   test('show a first good groove, and the proven one in its place', async () => {
-    composer.ask({ text: soul, loop: true, lines: 1 })
+    composer.ask({ text: `rule: a new line at each repeat\n${soul}`, loop: true, lines: 1 })
     await expect.poll(last, { timeout: 60_000 }).toMatchObject({ kind: 'done', provenWithin: 0 })
     const costs = answers.flatMap((answer) => (answer.kind === 'line' ? [answer.line.line.cost] : []))
     expect(costs).toEqual([...costs].sort((a, b) => b - a))
