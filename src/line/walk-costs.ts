@@ -61,18 +61,8 @@ export function walkPlaces(
     const bar = form.bars[slot.barIndex]!
     const r = runOf[slot.changeIndex]!
     const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
-    // Spread, it would take longer than all the rest of it.
-    const { chord, leads, opensBar, opensPhrase, phraseShare, first, last } = standing
     return {
-      slot,
-      chord,
-      arrives,
-      leads,
-      opensBar,
-      opensPhrase,
-      phraseShare,
-      first,
-      last,
+      ...standing,
       standing: arrives
         ? 'arrival'
         : slot.strength === 'one'
