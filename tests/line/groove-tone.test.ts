@@ -44,6 +44,8 @@ describe('a token over its chord', () => {
     expect(tones('1 3 5', 'F7/C')).toBe('0:1 -3:3 5:8')
     expect(tones('1 3 8', 'C/E')).toBe('0:1 -4:8 12:8')
     expect(tones('1 5 5 1', 'Dm7/C')).toBe('0:1 9:5 9:5 0:1')
+    // What leads on goes by step.
+    expect(tones('>3 >2 >1', 'C/E')).toBe('0:3 -2:4 0:1')
   })
 
   it('is the sixth where the chord has a sixth for its seventh', () => {
