@@ -13,6 +13,7 @@ import { building } from './line/build.ts'
 import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
 import { type BuildRequest, isLooped } from './line/line-search.ts'
+import { pedalledForm } from './line/pedalled-form.ts'
 import type { RuleInForce } from './line/rule.ts'
 import { pricesOf, type RulePrice } from './line/rule-price.ts'
 import { type AskedRule, type RuleGround, rulesInForce } from './line/rules-in-force.ts'
@@ -33,8 +34,10 @@ import { type Vocabulary, vocabularyOf } from './vocabulary.ts'
 /** A chart read and unfolded, with what it is played on and how. */
 export interface Reading {
   readonly chart: Chart
-  /** as played, all choruses */
+  /** as played, all choruses, with the basses that rules put under chords */
   readonly form: Form
+  /** the same without them */
+  readonly plainForm: Form
   /** in the order of the text */
   readonly diagnostics: readonly Diagnostic[]
   readonly feel: Feel
@@ -118,7 +121,7 @@ export function* composing(
 
 /** What lines are built from; `undefined` without a bar. */
 function buildRequestOf(reading: Reading, settings: Settings): BuildRequest | undefined {
-  const { chart, form, feel, tempoBpm, instrument, vocabulary, rules } = reading
+  const { chart, plainForm: form, feel, tempoBpm, instrument, vocabulary, rules } = reading
   if (!vocabulary) return undefined
   return {
     form,
@@ -263,12 +266,14 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     written: chart.bars,
     form,
     chorusBars: unfolded.form.bars.filter((bar) => bar.number > 0).length,
+    key: chart.key,
     instrument: instrument ?? INSTRUMENTS[0]!,
   }
   const rules = form.bars.length > 0 ? rulesInForce(askedRules(chart, settings), ground, diagnoses) : []
   return {
     chart,
-    form,
+    form: pedalledForm(form, rules),
+    plainForm: form,
     diagnostics: inOrder(parsed.diagnostics, unfolded.diagnostics, diagnoses.list),
     feel,
     tempoBpm: settings.tempoBpm ?? chart.tempoBpm ?? feel.tempo.usual,

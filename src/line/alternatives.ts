@@ -1,6 +1,7 @@
 import { nameAt } from './explain.ts'
 import type { Line } from './line.ts'
 import { type BuildRequest, isLooped, searchOf } from './line-search.ts'
+import { pedalledForm } from './pedalled-form.ts'
 
 /** Another pitch that a note could have. */
 export interface Alternative {
@@ -26,7 +27,8 @@ export function alternativesOf(
 ): readonly (readonly (readonly Alternative[])[])[] | undefined {
   const byLine = searchOf(request).alternatives(request.rules)
   if (!byLine) return undefined
-  const { form, instrument, key, rules } = request
+  const { instrument, key, rules } = request
+  const form = pedalledForm(request.form, rules)
   const context = { form, instrument, key, loop: isLooped(request, rules) }
   return lines.map(({ notes }, line) => {
     const slots = byLine[line] ?? []

@@ -2,6 +2,7 @@ import { type Clash, clashOf } from './clash.ts'
 import { explain } from './explain.ts'
 import type { Line, SearchedLine } from './line.ts'
 import { type BuildRequest, isLooped, searchOf } from './line-search.ts'
+import { pedalledForm } from './pedalled-form.ts'
 
 /** Lines, cheapest first, or the rules that leave none. */
 export type BuildResult =
@@ -30,7 +31,8 @@ export function build(request: BuildRequest): BuildResult {
  */
 export function* building(request: BuildRequest): Generator<readonly Line[], BuildResult> {
   const search = searchOf(request)
-  const { form, instrument, key } = request
+  const { instrument, key } = request
+  const form = pedalledForm(request.form, request.rules)
   const loop = isLooped(request, request.rules)
   // A line comes again with every step, only closer to its proof.
   const known = new Map<SearchedLine['notes'], Line>()

@@ -9,8 +9,9 @@ import { GrooveMortality } from './groove-dies.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { SearchedLine } from './line.ts'
 import type { Pattern } from './pattern.ts'
+import { pedalledForm } from './pedalled-form.ts'
 import { repeatedBars } from './repeated-bars.ts'
-import type { BarRange, RuleInForce } from './rule.ts'
+import { type BarRange, type RuleInForce, takenApart } from './rule.ts'
 import { walkDies, walking } from './walk.ts'
 import { KnownWalks } from './walk-known.ts'
 import { type WalkPlan, walkPlan } from './walk-plan.ts'
@@ -21,6 +22,7 @@ import { type SlotAlternatives, walkAlternatives } from './walk-written.ts'
 
 /** What lines are built from. */
 export interface BuildRequest {
+  /** as the chart has it; what rules put under its chords comes with the rules */
   readonly form: Form
   readonly key: Key | undefined
   readonly instrument: Instrument
@@ -68,8 +70,8 @@ export interface Search {
   lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
   /** the bar where no line can go on under these rules; `undefined` if there is a line */
   dies(rules: readonly RuleInForce[]): number | undefined
-  /** true if some bars have no line under these rules, whatever comes before and after; absent where that is no easier to tell */
-  diesWithin?(rules: readonly RuleInForce[], bars: BarRange): boolean
+  /** true if some bars have no line under these rules, whatever comes before and after */
+  diesWithin(rules: readonly RuleInForce[], bars: BarRange): boolean
   /** what else each sounded slot of each line could have under these rules; `undefined` where that is not looked for */
   alternatives(rules: readonly RuleInForce[]): readonly (readonly SlotAlternatives[])[] | undefined
 }
@@ -101,6 +103,24 @@ const PLANNED: readonly string[] = ['cell', 'kept-bar', 'repeats', 'motif']
 
 /** The search for a request, under any rules. */
 export function searchOf(request: BuildRequest): Search {
+  // Rules that put a bass under chords change the form, so each set of them has a search of its own.
+  const searches = new Map<Form, Search>()
+  const under = (rules: readonly RuleInForce[]): Search => {
+    const form = pedalledForm(request.form, rules)
+    const search = searches.get(form) ?? searchOver({ ...request, form })
+    searches.set(form, search)
+    return search
+  }
+  return {
+    lines: (rules) => under(rules).lines(takenApart(rules)),
+    dies: (rules) => under(rules).dies(takenApart(rules)),
+    diesWithin: (rules, bars) => under(rules).diesWithin(takenApart(rules), bars),
+    alternatives: (rules) => under(rules).alternatives(takenApart(rules)),
+  }
+}
+
+/** The search over the request's form as it stands, for rules that look at one thing each. */
+function searchOver(request: BuildRequest): Search {
   const frets = fretsOf(request)
   const { form, instrument, way, variations, difference } = request
   if (way.kind === 'walk') {

@@ -1,7 +1,7 @@
 import { nearest } from '../chart/nearest.ts'
 import { type Degree, formatDegree, parseDegree } from '../music/degree.ts'
 import { highestPitch, lowestPitch } from '../music/instrument.ts'
-import { parseNoteName, pitchClassOfName } from '../music/note-name.ts'
+import { formatNoteName, type NoteName, parseNoteName, pitchClassOfName } from '../music/note-name.ts'
 import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import { type Cell, type CellOnset, parseCell, printCell } from '../rhythm/cell.ts'
 import { parsePattern } from './pattern.ts'
@@ -99,6 +99,21 @@ export const PITCH: Blank<Pitch> = {
   },
   print: pitchName,
   fault: pitchFault,
+}
+
+/** A note in whichever octave. */
+export const NOTE_NAME: Blank<NoteName> = {
+  expected: 'a note, as in G or Bb',
+  usual: { letter: 'G', alter: 0 },
+  read: (words, at) => {
+    const plain = (words[at]?.text ?? '').replaceAll('♯', '#').replaceAll('♭', 'b')
+    // A small b is a flat, never the note.
+    const name = /^[A-Gac-g](#|b)?$/.test(plain)
+      ? parseNoteName(plain.charAt(0).toUpperCase() + plain.slice(1))
+      : undefined
+    return name ? [{ value: name, next: at + 1 }] : []
+  },
+  print: formatNoteName,
 }
 
 /** Pitches one after the other, at least one. */

@@ -1,3 +1,4 @@
+import type { NoteName } from '../music/note-name.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Cell } from '../rhythm/cell.ts'
 import { type Phrasing, say } from './rule-phrase.ts'
@@ -75,6 +76,8 @@ export type RuleTest =
       readonly period: 1 | 2 | 4 | undefined
       readonly strictness: 'strict' | 'with-fills' | 'free'
     }
+  /** all of them: each is broken by itself */
+  | { readonly looksAt: 'several'; readonly tests: readonly RuleTest[] }
 
 /** A line in quarters, a bar for each bar of changes: `Dm7 | G7` and `D2 F2 A2 Ab2 | G2 B2 D2 F2`. */
 export interface RuleExample<Value> {
@@ -107,6 +110,8 @@ export interface Rule<Value> {
   test(value: Value): RuleTest
   /** the highest fret or pitch that a value speaks of */
   reach?(value: Value): Reach
+  /** the bass that it puts under the chords of its bars, as a slash does */
+  bass?(value: Value): NoteName | undefined
   /** Where it has a number or a range: values that ask less and less, a row for each direction. */
   milder?(value: Value): readonly (readonly Value[])[]
   /** Lines that keep it and lines that break it: its documentation and its test. */
@@ -131,6 +136,8 @@ export interface RuleInForce {
   readonly bars?: readonly BarRange[]
   readonly test: RuleTest
   readonly reach?: Reach
+  /** under every chord of its bars */
+  readonly bass?: NoteName
   /** points for each breach if it is made a weight */
   readonly usualWeight?: number
   /** the same rule asking less and less, a row for each direction; absent where it has no number and no range */
@@ -156,6 +163,7 @@ export function enforce<Value>(
   const { strength = 'must', bars, where = '' } = options
   if (strength !== 'must' && !(Number.isInteger(strength) && strength > 0))
     throw new RangeError(`a weight is a whole number of points > 0, not ${strength}`)
+  const bass = rule.bass?.(value)
   const inForce: RuleInForce = {
     id: rule.id,
     sentence: where + say(rule.phrasings, value),
@@ -163,11 +171,26 @@ export function enforce<Value>(
     ...(bars ? { bars } : {}),
     test: rule.test(value),
     ...(rule.reach ? { reach: rule.reach(value) } : {}),
+    ...(bass ? { bass } : {}),
     usualWeight: rule.defaultWeight,
   }
   if (!rule.milder) return inForce
   const rows = () => rule.milder!(value).map((row) => row.map((milder) => enforce(rule, milder, options)))
   return { ...inForce, milder: rows }
+}
+
+const PARTS = new WeakMap<RuleInForce, readonly RuleInForce[]>()
+
+/** Rules that look at one thing each, in the place of those that look at several; the same objects each time. */
+export function takenApart(rules: readonly RuleInForce[]): readonly RuleInForce[] {
+  if (!rules.some(({ test }) => test.looksAt === 'several')) return rules
+  return rules.flatMap((rule) => {
+    const { test } = rule
+    if (test.looksAt !== 'several') return [rule]
+    const parts = PARTS.get(rule) ?? takenApart(test.tests.map((one) => ({ ...rule, test: one })))
+    PARTS.set(rule, parts)
+    return parts
+  })
 }
 
 /** The line leads back or it does not, repeats or does not: such a rule has no bars of its own and no weight. */

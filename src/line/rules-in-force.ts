@@ -4,11 +4,13 @@ import type { Form } from '../chart/form.ts'
 import { nearest } from '../chart/nearest.ts'
 import type { Span } from '../chart/span.ts'
 import type { Instrument } from '../music/instrument.ts'
+import type { Key } from '../music/key.ts'
 import { formatMetre } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
 import { type BarRange, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
 import { formatRule, formatWhere, type RuleReading, readRule, type Stated, type Where } from './rule-sentence.ts'
 import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
+import { PEDAL_HELD, type Pedal, pedalNote } from './rules/pedal-held.ts'
 
 /** What rules are put in force over. */
 export interface RuleGround {
@@ -18,6 +20,7 @@ export interface RuleGround {
   readonly form: Form
   /** played bars of one chorus, without the pick-up */
   readonly chorusBars: number
+  readonly key: Key | undefined
   readonly instrument: Instrument
 }
 
@@ -166,7 +169,17 @@ function inForce(
     const over = bars ?? [{ from: 0, to: ground.form.bars.length }]
     return overBars(enforce(rule, value, { ...options, bars: over }), over, ground.form)
   }
-  return enforce(rule, value, options)
+  const inForce = enforce(rule, value, options)
+  if (rule.id !== PEDAL_HELD.id || typeof (value as Pedal).on !== 'string') return inForce
+  if (!ground.key) {
+    const message =
+      'This chart names no key, so nobody knows the note: expected a row "key: F", or a note, as in "pedal on C". The rule binds nothing.'
+    say('rule/no-key', spanOf.statement, message)
+    return undefined
+  }
+  const { on, octaves } = value as Pedal
+  const { sentence } = inForce
+  return { ...enforce(PEDAL_HELD, { on: pedalNote(on, ground.key), octaves }, options), sentence }
 }
 
 /** Points for each breach of a rule that is a weight. */

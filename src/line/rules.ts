@@ -30,6 +30,7 @@ import { NON_CHORD_TONE_RESOLVES } from './rules/non-chord-tone-resolves.ts'
 import { OPEN_STRING_WHERE_POSSIBLE } from './rules/open-string-where-possible.ts'
 import { PATTERN_SO_MANY_TIMES } from './rules/pattern-so-many-times.ts'
 import { PATTERN_THROUGHOUT } from './rules/pattern-throughout.ts'
+import { PEDAL_HELD } from './rules/pedal-held.ts'
 import { PHRASE_OFF_ROOT } from './rules/phrase-off-root.ts'
 import { PHRASE_ON_CHORD_TONE } from './rules/phrase-on-chord-tone.ts'
 import { PHRASE_ON_DEGREE } from './rules/phrase-on-degree.ts'
@@ -61,6 +62,7 @@ export const RULES: readonly Rule<unknown>[] = [
   CHORD_TONE_ON_STRONG_BEAT,
   NON_CHORD_TONE_RESOLVES,
   INSIDE_SCALE,
+  PEDAL_HELD,
   AT_MOST_IN_A_ROW,
   CONTOUR_FOLLOWED,
   PATTERN_SO_MANY_TIMES,

@@ -1,8 +1,8 @@
 import type { ChordFamily } from './chord-qualities.ts'
-import type { ChordSymbol } from './chord-symbol.ts'
+import { type ChordSymbol, normaliseChordText } from './chord-symbol.ts'
 import { type Degree, semitonesOf } from './degree.ts'
 import type { Key } from './key.ts'
-import { pitchClassOfName } from './note-name.ts'
+import { formatNoteName, type NoteName, pitchClassOfName } from './note-name.ts'
 import { type PitchClass, pitchClassOf } from './pitch.ts'
 import type { Scale } from './scale.ts'
 import { chooseScale } from './scale-choice.ts'
@@ -122,3 +122,18 @@ export function semitonesOfNumber(chord: Chord, number: number): number {
 }
 
 const isSecond = (degree: Degree): boolean => degree.number === 2 || degree.number === 9
+
+/**
+ * The chord over another bass, as a slash writes it.
+ *
+ * @returns  the chord itself where that is its bass
+ */
+export function overBass(chord: Chord, bass: NoteName): Chord {
+  const bassPc = pitchClassOfName(bass)
+  if (chord.bassPc === bassPc) return chord
+  const { symbol, rootPc } = chord
+  const plain = symbol.bass ? normaliseChordText(symbol.text) : symbol.text
+  const above = symbol.bass ? plain.slice(0, plain.lastIndexOf('/')) : plain
+  if (bassPc === rootPc) return { ...chord, symbol: { ...symbol, text: above, bass: undefined }, bassPc }
+  return { ...chord, symbol: { ...symbol, text: `${above}/${formatNoteName(bass)}`, bass }, bassPc }
+}

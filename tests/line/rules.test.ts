@@ -43,17 +43,18 @@ function candidatesOf(form: Form, { line, cells = [] }: RuleExample<unknown>): r
 }
 
 /** True if an example keeps its rule, by what the kinds of test are said to mean. */
-function keeps(rule: Rule<unknown>, example: RuleExample<unknown>): boolean {
+function keeps(rule: Rule<unknown>, example: RuleExample<unknown>, test = rule.test(example.value)): boolean {
   const form = formOf(example.changes)
   const notes = candidatesOf(form, example)
-  const test = rule.test(example.value)
   const { hands = [], bpm = 120, patterns = [], cells = [] } = example
   const cell = (bar: number) => cellsOf(cells[bar] ?? '1 2 3 4')[0]!.cell
   switch (test.looksAt) {
     case 'note':
     case 'pair':
     case 'memory':
-      return isKept({ ...enforce(rule, example.value) }, notes)
+      return isKept({ ...enforce(rule, example.value), test }, notes)
+    case 'several':
+      return test.tests.every((one) => keeps(rule, example, one))
     case 'hand':
       return notes.every((note, i) => {
         if (i === 0) return true

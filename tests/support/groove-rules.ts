@@ -44,6 +44,8 @@ export function breachesOf(request: GrooveRequest, line: GrooveLine, rule: RuleI
   const bound = (i: number) => binds(rule, notes[i]!.slot.barIndex)
   const pairs = notes.flatMap((_, i) => (i + 1 < notes.length ? [[i, i + 1]] : loop ? [[i, 0]] : []))
   switch (test.looksAt) {
+    case 'several':
+      return test.tests.reduce((sum, one) => sum + breachesOf(request, line, { ...rule, test: one }), 0)
     case 'note':
       return places.filter((place, i) => bound(i) && !test.allows(place)).length
     case 'pair':

@@ -3,6 +3,7 @@ import type { TargetDegree } from '../../src/line/rule-blank.ts'
 import type { Stated, Strength, Where } from '../../src/line/rule-sentence.ts'
 import { APPROACHES } from '../../src/line/rules/change-approached-by.ts'
 import { RULES } from '../../src/line/rules.ts'
+import { parseNoteName } from '../../src/music/note-name.ts'
 import { parseCell, printCell } from '../../src/rhythm/cell.ts'
 
 export type Random = (limit: number) => number
@@ -73,6 +74,10 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
       within: random(2) === 0 ? 5 : 1 + random(24),
     }
   },
+  'pedal-held': (random) => ({
+    on: pick<unknown>(random, ['root', 'fifth', ...['G', 'D', 'Ab', 'C'].map((name) => parseNoteName(name))]),
+    octaves: random(3) === 0,
+  }),
   'pattern-so-many-times': (random) => {
     const count = 1 + random(6)
     const [atLeast, atMost] = pick(random, [

@@ -361,6 +361,17 @@ const READERS: readonly Reader[] = [
     /^non-chord tones resolve by step$/,
     (of) => stepsThat(of, (from, to) => !isTone(chordOf(of, from), from.pitch) && Math.abs(from.pitch - to.pitch) > 2),
   ],
+  [
+    /^pedal on (?:([A-G][#b]?)|the (root|fifth) of the key)( in octaves)?$/,
+    (of, [name, degree, octaves]) => {
+      const { tonic } = of.composition.chart.key ?? { tonic: undefined }
+      const on = name ? parseNoteName(name)! : tonic!
+      const isOn = ({ pitch }: LineNote) =>
+        modulo(pitch - pitchClassOfName(on) - (degree === 'fifth' ? 7 : 0), 12) === 0
+      const leaps = octaves ? 0 : stepsThat(of, (from, to) => isOn(from) && isOn(to) && from.pitch !== to.pitch)
+      return leaps + notesThat(of, (note) => !isOn(note))
+    },
+  ],
   [/^stay in the scale$/, (of) => notesThat(of, ({ pitch }, chord) => !isInScale(chord, pitch))],
   [
     /^no pitch more than (.+) in a row$/,
