@@ -1,6 +1,7 @@
 import type { Chart } from '../chart/chart.ts'
 import type { TextEdit } from '../chart/header-edit.ts'
-import { formatWhere, readRule, type Stated } from './rule-sentence.ts'
+import { readRule, type Stated } from './rule-sentence.ts'
+import { formatWhere } from './rule-where.ts'
 
 /**
  * The edit that puts a loosening in place of the rule that it loosens: the newest row of a chart that asks the same for the same bars,

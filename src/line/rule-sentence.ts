@@ -3,13 +3,16 @@ import type { Instrument } from '../music/instrument.ts'
 import type { Rule } from './rule.ts'
 import { mended } from './rule-mend.ts'
 import { elementsOf, type Fault, type Phrasing, say, type Word, wordsOf } from './rule-phrase.ts'
+import {
+  FRONT,
+  FRONT_WITHOUT_COLON,
+  formatWhere,
+  type Part,
+  type PartReading,
+  readWhere,
+  type Where,
+} from './rule-where.ts'
 import { RULES } from './rules.ts'
-
-/** The bars that a rule names. */
-export type Where =
-  /** by number, both ends included, from 1; 0 is a pick-up */
-  | { readonly kind: 'bars'; readonly ranges: readonly { readonly first: number; readonly last: number }[] }
-  | { readonly kind: 'section'; readonly name: string }
 
 /** How much a rule weighs. Strongly is three times its usual weight, gently once; off, it is kept and binds nothing. */
 export type Strength = 'must' | 'strongly' | 'gently' | 'off' | number
@@ -50,7 +53,8 @@ const RESTS = ['e', 'a', 'and', 'trip', 'let']
 /**
  * Reads a rule's sentence: `Bars 5–8: no leap over a fourth (must)`.
  *
- * In front may stand the bars that it binds, `Bar 5:`, `Bars 1, 5–8:`, `Section B:` or `[B]:`; behind it what it weighs: `(must)`,
+ * In front may stand the bars that it binds, `Bar 5:`, `Bars 1, 5–8:`, `Section B:` or `[B]:`, and in which
+ * choruses, `Chorus 2:`, `Last chorus, bar 12:`; behind it what it weighs: `(must)`,
  * which is meant where nothing stands there, `(weight 6)`, `(strongly)`, `(gently)`, `(off)`. Letters may be small or capital.
  *
  * @param instrument  whose notes and frets count; absent: any
@@ -110,15 +114,6 @@ export function formatRule({ rule, value, where, strength }: Stated): string {
   return `${formatWhere(where)}${say(rule.phrasings, value)} (${formatStrength(strength)})`
 }
 
-/** How a sentence begins that binds some bars: `Bars 1, 5–8: `; nothing where it binds all. */
-export function formatWhere(where: Where | undefined): string {
-  if (!where) return ''
-  if (where.kind === 'section') return `Section ${where.name}: `
-  const ranges = where.ranges.map(({ first, last }) => (first === last ? `${first}` : `${first}–${last}`))
-  const single = where.ranges.length === 1 && where.ranges[0]!.first === where.ranges[0]!.last
-  return `${single ? 'Bar' : 'Bars'} ${ranges.join(', ')}: `
-}
-
 export function formatStrength(strength: Strength): string {
   return typeof strength === 'number' ? `weight ${strength}` : strength
 }
@@ -128,11 +123,6 @@ function refused(code: RuleProblem['code'], span: Span, message: string, fix: st
 }
 
 // A sentence in three parts.
-
-interface Part {
-  readonly text: string
-  readonly span: Span
-}
 
 interface Parts {
   readonly where: Part | undefined
@@ -144,10 +134,9 @@ interface Parts {
 }
 
 function partsOf(text: string): Parts {
-  const front = /^\s*(?:(\[[^\]]*\])|((?:bars?|sections?)\b[^:]*))\s*:/i.exec(text)
-  // Without its colon the list of bars ends where no number goes on.
-  const open = front ? undefined : /^\s*(\[[^\]]*\]|bars?\b(?:\s*(?:\d+|[-–—,&]|and\b|to\b))*)/i.exec(text)
-  const named = front?.[1] ?? front?.[2] ?? open?.[1]
+  const front = FRONT.exec(text)
+  const open = front ? undefined : FRONT_WITHOUT_COLON.exec(text)
+  const named = front?.[1] ?? open?.[1]
   const at = (front ?? open)?.[0].length ?? 0
   const behind = /\(\s*([a-z][^()]*?)\s*\)?\s*$/i.exec(text.slice(at))
   const weighs = behind && !RESTS.includes(behind[1]!.toLowerCase()) ? behind : undefined
@@ -176,87 +165,6 @@ function whereText({ where }: Parts): string {
 function strengthText({ strength }: Parts): string {
   const reading = strength && readStrength(strength)
   return ` (${reading?.ok ? formatStrength(reading.value) : 'must'})`
-}
-
-type PartReading<Value> =
-  | { readonly ok: true; readonly value: Value }
-  | {
-      readonly ok: false
-      readonly code: RuleProblem['code']
-      readonly span: Span
-      readonly message: string
-      readonly instead: string | undefined
-    }
-
-/** The last bar that a sentence can name. */
-const LAST_BAR = 9999
-
-function readWhere({ text, span }: Part): PartReading<Where> {
-  const refuse = (
-    from: number,
-    to: number,
-    message: string,
-    instead?: Where,
-    code: RuleProblem['code'] = 'rule/unreadable',
-  ) =>
-    ({
-      ok: false,
-      code,
-      span: { from: span.from + from, to: span.from + to },
-      message: `${message} The rule binds nothing.`,
-      instead: instead && formatWhere(instead),
-    }) as const
-  const section = /^(?:\[([^\]]*)\]|sections?\s+(.*?)\s*)$/is.exec(text)
-  if (section) {
-    const name = (section[1] ?? section[2] ?? '').trim().replace(/\s+/g, ' ')
-    if (name !== '') return { ok: true, value: { kind: 'section', name } }
-    return refuse(0, text.length, 'A section is named, as in "Section B:" or "[B]:".')
-  }
-  const list = text.replace(/^bars?/i, '')
-  const start = text.length - list.length
-  const ranges: { first: number; last: number }[] = []
-  let at = 0
-  for (const match of list.matchAll(/\s*(\d+)(?:\s*(?:[-–—]|to\b)\s*(\d+))?\s*(?:,|and\b|&|$)?/giy)) {
-    const [first, last] = [Number(match[1]), Number(match[2] ?? match[1])]
-    const place = [
-      start + match.index + match[0].search(/\d/),
-      start + match.index + match[0].trimEnd().length,
-    ] as const
-    if (first > last)
-      return refuse(
-        place[0],
-        place[1],
-        `Bars ${first} to ${last} go backwards: expected the earlier bar first.`,
-        { kind: 'bars', ranges: [{ first: last, last: first }] },
-        'rule/out-of-range',
-      )
-    if (last > LAST_BAR) return refuse(place[0], place[1], `There is no bar ${last}.`, undefined, 'rule/out-of-range')
-    ranges.push({ first, last })
-    at = match.index + match[0].length
-  }
-  const rest = list.slice(at)
-  if (ranges.length > 0 && rest.trim() === '') return { ok: true, value: { kind: 'bars', ranges: merged(ranges) } }
-  const word = /\S+/.exec(rest)
-  const from = start + at + (word?.index ?? 0)
-  const said = word ? `"${word[0]}" is no number of a bar` : 'No bar is named'
-  return refuse(
-    from,
-    from + (word?.[0].length ?? 0),
-    `${said}: expected numbers, as in "Bars 1, 5–8:".`,
-    ranges.length > 0 ? { kind: 'bars', ranges: merged(ranges) } : undefined,
-  )
-}
-
-/** Ranges in order, those that meet made one. */
-function merged(ranges: readonly { readonly first: number; readonly last: number }[]) {
-  const inOrder = [...ranges].sort((a, b) => a.first - b.first || a.last - b.last)
-  const result: { first: number; last: number }[] = []
-  for (const { first, last } of inOrder) {
-    const before = result.at(-1)
-    if (before && first <= before.last + 1) before.last = Math.max(before.last, last)
-    else result.push({ first, last })
-  }
-  return result
 }
 
 function readStrength({ text, span }: Part): PartReading<Strength> {

@@ -8,7 +8,8 @@ import type { Key } from '../music/key.ts'
 import { formatMetre } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
 import { type BarRange, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
-import { formatRule, formatWhere, type RuleReading, readRule, type Stated, type Where } from './rule-sentence.ts'
+import { formatRule, type RuleReading, readRule, type Stated } from './rule-sentence.ts'
+import { formatWhere, type Where } from './rule-where.ts'
 import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
 import { PEDAL_HELD, type Pedal, pedalNote } from './rules/pedal-held.ts'
 
@@ -41,6 +42,9 @@ const MOST_COUNTS = 48
 
 /** What can be said once only: the first counts. */
 const ONLY_ONE: readonly string[] = ['repeats', 'motif']
+
+/** What a rule cannot bind today it may tomorrow: the text is right. */
+const QUIET: readonly string[] = ['rule/no-such-chorus']
 
 const START: Span = { from: 0, to: 0 }
 
@@ -105,7 +109,8 @@ function sayerOf({ value, span }: AskedRule, diagnoses: Diagnoses): Say {
     const fixes = fix === undefined ? [] : [fix]
     if (span) {
       const at = { from: span.from + part.from, to: span.from + part.to }
-      diagnoses.warning(code, at, message, fixes, span)
+      if (QUIET.includes(code)) diagnoses.hint(code, at, message)
+      else diagnoses.warning(code, at, message, fixes, span)
     } else diagnoses.warning(code, START, `In the rule "${shortened(value)}": ${message}`, fixes)
   }
 }
@@ -130,7 +135,7 @@ function inForce(
     return enforce(rule, value)
   }
   let bars =
-    where && barsOf(where, ground, (message, fix) => say(codeOf(where), spanOf.where, message, fixed(stated, fix)))
+    where && barsOf(where, ground, (code, message, fix) => say(code, spanOf.where, message, fixed(stated, fix)))
   if (where && !bars) return undefined
 
   // A bar is kept in its own metre only, and where chords sound.
@@ -188,33 +193,44 @@ function pointsOf({ rule, strength }: Stated): number {
   return typeof strength === 'number' ? strength : rule.defaultWeight
 }
 
-function codeOf(where: Where): string {
-  return where.kind === 'section' ? 'rule/no-such-section' : 'rule/no-such-bar'
-}
-
 /** The sentence with other bars in front. */
 function fixed(stated: Stated, where: Where | undefined): string | undefined {
   return where && formatRule({ ...stated, where })
 }
 
-/** Played bars that are named, in every chorus; `undefined` if one of them is not there. */
+/** Played bars that are named, in every chorus or in some; `undefined` if one of them is not there. */
 function barsOf(
   where: Where,
   { written, form, chorusBars }: RuleGround,
-  refuse: (message: string, instead?: Where) => void,
+  refuse: (code: string, message: string, instead?: Where) => void,
 ): readonly BarRange[] | undefined {
+  const { choruses } = where
+  const times = form.bars.at(-1)!.chorus + 1
+  if (choruses && choruses !== 'last' && choruses.last > times) {
+    const often = times === 1 ? 'once' : `${times} times`
+    const message = `The form is played ${often}, so there is no chorus ${Math.max(choruses.first, times + 1)}. The rule binds nothing.`
+    refuse('rule/no-such-chorus', message)
+    return undefined
+  }
+  const [first, last] = !choruses
+    ? [0, times - 1]
+    : choruses === 'last'
+      ? [times - 1, times - 1]
+      : [choruses.first - 1, choruses.last - 1]
+  const inChorus = (index: number): boolean => first <= form.bars[index]!.chorus && form.bars[index]!.chorus <= last
   const pickup = form.bars[0]?.number === 0 ? 1 : 0
+  if (where.kind === 'whole') return rangesWhere(0, form.bars.length, inChorus)
   if (where.kind === 'section') {
     const names = sectionNames(written)
     const plain = plainName(where.name)
-    const bound = (index: number) => names[form.bars[index]!.writtenIndex] === plain
+    const bound = (index: number) => names[form.bars[index]!.writtenIndex] === plain && inChorus(index)
     const bars = rangesWhere(0, form.bars.length, bound)
     if (bars.length > 0) return bars
     const sections = [...new Set(written.flatMap(({ section }) => (section ? [section.value] : [])))]
     const near = nearest(where.name, sections)
     const list = sections.length > 0 ? `the sections are ${shortened(sections.join(', '))}` : 'a section is written [A]'
     const message = `No section "${shortened(where.name)}" is played: ${list}. The rule binds nothing.`
-    refuse(message, near === undefined ? undefined : { kind: 'section', name: near })
+    refuse('rule/no-such-section', message, near === undefined ? undefined : { ...where, name: near })
     return undefined
   }
   const lowest = 1 - pickup
@@ -225,14 +241,11 @@ function barsOf(
       .map(({ first, last }) => ({ first: Math.max(first, lowest), last: Math.min(last, chorusBars) }))
       .filter(({ first, last }) => first <= last)
     const message = `There is no bar ${number}: played once, this chart has bars ${lowest} to ${chorusBars}. The rule binds nothing.`
-    refuse(message, inside.length > 0 ? { kind: 'bars', ranges: inside } : undefined)
+    refuse('rule/no-such-bar', message, inside.length > 0 ? { ...where, ranges: inside } : undefined)
     return undefined
   }
   const named = (number: number) => where.ranges.some(({ first, last }) => first <= number && number <= last)
-  const bound = (index: number) => {
-    if (index < pickup) return named(0)
-    return named(((index - pickup) % chorusBars) + 1)
-  }
+  const bound = (index: number) => inChorus(index) && named(index < pickup ? 0 : ((index - pickup) % chorusBars) + 1)
   return rangesWhere(0, form.bars.length, bound)
 }
 

@@ -66,6 +66,13 @@ describe('A rule', () => {
     ['the same bar throughout with fills', 'the same bar throughout with fills (must)'],
     ['every bar by itself', 'each bar by itself (must)'],
     ['lead back to the beginning', 'lead back to the beginning (must)'],
+    ['Chorus 2: no pushes', 'Chorus 2: no pushes (must)'],
+    ['choruses 2 to 3: no pushes', 'Choruses 2–3: no pushes (must)'],
+    ['first chorus: no pushes', 'Chorus 1: no pushes (must)'],
+    ['Last chorus, bars 5-8: no pushes (gently)', 'Last chorus, bars 5–8: no pushes (gently)'],
+    ['Chorus 2 bar 1: no pushes', 'Chorus 2, bar 1: no pushes (must)'],
+    ['Chorus 1, [B]: no pushes', 'Chorus 1, section B: no pushes (must)'],
+    ['Section Chorus: no pushes', 'Section Chorus: no pushes (must)'],
   ])('is read and printed: %s', (sentence, printed) => {
     expect(shown(sentence)).toBe(printed)
     expect(shown(printed)).toBe(printed)
@@ -78,6 +85,12 @@ describe('A rule', () => {
       'rule/unreadable [fourht] => Bars 5–8: no leap over a fourth (weight 3)',
     ],
     ['no leap', 'rule/unreadable [] => no leap over a fourth (must)'],
+    ['Chorus: no pushes', 'rule/unreadable [Chorus] => -'],
+    ['Choruses 3-2: no pushes', 'rule/out-of-range [Choruses 3-2] => Choruses 2–3: no pushes (must)'],
+    ['Chorus 0: no pushes', 'rule/out-of-range [Chorus 0] => -'],
+    ['Last chorus no pushes', 'rule/unreadable [] => Last chorus: no pushes (must)'],
+    ['Chorus 2, bars 8-5: no pushes', 'rule/out-of-range [8-5] => Chorus 2, bars 5–8: no pushes (must)'],
+    ['Chorus 2, bars one: no pushes', 'rule/unreadable [one] => -'],
     ['Bars 5-8 no leap over a fifth', 'rule/unreadable [] => Bars 5–8: no leap over a fifth (must)'],
     ['[B] arrive on the third', 'rule/unreadable [] => Section B: arrive on the third (must)'],
     ['Bars 5-x: no leap over a fifth', 'rule/unreadable [-x] => Bar 5: no leap over a fifth (must)'],

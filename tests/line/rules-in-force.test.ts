@@ -43,6 +43,11 @@ describe('A rule', () => {
     ['[a]: no leap over a fourth', {}, '0 1 2 3 4 7 8 9 10'],
     ['Bars 2, 9: no leap over a fourth', { choruses: 2 }, '2 9 12 19'],
     ['Section B: no leap over a fourth', { choruses: 2 }, '5 6 15 16'],
+    ['Chorus 2: no leap over a fourth', { choruses: 2 }, '11 12 13 14 15 16 17 18 19 20'],
+    ['Chorus 1, bars 0-2: no leap over a fourth', { choruses: 2 }, '0 1 2'],
+    ['Last chorus, section B: no leap over a fourth', { choruses: 3 }, '25 26'],
+    ['First chorus, section B: no leap over a fourth', {}, '5 6'],
+    ['Choruses 2-3, bar 10: no leap over a fourth', { choruses: 4 }, '20 30'],
     ['keep F2 on 1', {}, '1 2 3 4 5 7 8 9 10'],
     ['a new line at each repeat', {}, 'all'],
     ['Bars 5-6: keep F2 on 3/4: 1', {}, '6'],
@@ -74,6 +79,20 @@ describe('A rule', () => {
   ])('that cannot bind is said, with its place in the text, and binds nothing: %s', (rule, saying) => {
     expect(said(rule)).toEqual([saying.trim()])
     expect(bound(rule)).toBe('nothing')
+  })
+
+  it('about a chorus that is not played today is a hint, and binds nothing', () => {
+    const { diagnostics, rules } = read(`rule: Choruses 2-3: no pushes\n${CHART}`, { choruses: 2 })
+    expect(rules).toEqual([])
+    expect(diagnostics.filter(({ code }) => code.startsWith('rule/'))).toEqual([
+      {
+        code: 'rule/no-such-chorus',
+        severity: 'hint',
+        span: { from: 6, to: 18 },
+        message: 'The form is played 2 times, so there is no chorus 3. The rule binds nothing.',
+        fixes: [],
+      },
+    ])
   })
 
   it('about the whole line has neither bars nor a weight, and is said once', () => {

@@ -1,6 +1,7 @@
 import { PATTERNS } from '../../src/line/patterns.ts'
 import type { TargetDegree } from '../../src/line/rule-blank.ts'
-import type { Stated, Strength, Where } from '../../src/line/rule-sentence.ts'
+import type { Stated, Strength } from '../../src/line/rule-sentence.ts'
+import type { Where } from '../../src/line/rule-where.ts'
 import { APPROACHES } from '../../src/line/rules/change-approached-by.ts'
 import { RULES } from '../../src/line/rules.ts'
 import { parseNoteName } from '../../src/music/note-name.ts'
@@ -100,6 +101,14 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
 }
 
 function where(random: Random, bars: number): Where | undefined {
+  const some = barsOf(random, bars)
+  if (random(6) > 0) return some
+  const first = 1 + random(2)
+  const choruses = pick(random, ['last', { first, last: first }, { first, last: first + 1 }] as const)
+  return { ...(some ?? { kind: 'whole' }), choruses }
+}
+
+function barsOf(random: Random, bars: number): Where | undefined {
   switch (random(4)) {
     case 0: {
       const first = 1 + random(bars)

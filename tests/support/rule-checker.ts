@@ -29,9 +29,15 @@ export function checked(composition: Composition, line: Line): Checked {
  * @param sentence  as it is printed, without its strength: `Bars 5–8: no leap over a fourth`
  */
 export function breachesOf(sentence: string, of: Checked): number | undefined {
-  const front = /^(Bars? [\d–, ]+|Section [^:]+): /.exec(sentence)
+  const front =
+    /^(?:(?:Chorus(?:es)? ([\d–]+)|(Last) chorus)(?:, |(?=:)))?([Bb]ars? [\d–, ]+|[Ss]ection [^:]+)?: /.exec(sentence)
   const said = sentence.slice(front?.[0].length ?? 0)
-  const bars = barsNamed(front?.[1], of)
+  const times = (of.composition.settings.choruses ?? 1) - 1
+  const [first = 1, last = first] = front?.[1]?.split('–').map(Number) ?? []
+  const inChorus = ({ chorus }: FormBar) =>
+    front?.[2] ? chorus === times : !front?.[1] || (first - 1 <= chorus && chorus < last)
+  const named = barsNamed(front?.[3], of)
+  const bars = of.composition.form.bars.map((bar) => named[bar.index]! && inChorus(bar))
   for (const [pattern, read] of READERS) {
     const match = pattern.exec(said)
     if (match) return read({ ...of, bars }, match.slice(1) as string[])
@@ -49,7 +55,7 @@ function barsNamed(named: string | undefined, { composition }: Checked): readonl
   const { form, chart, settings } = composition
   const { bars } = form
   if (named === undefined) return bars.map(() => true)
-  if (named.startsWith('Section ')) {
+  if (/^section /i.test(named)) {
     const name = named.slice('Section '.length).toLowerCase()
     let section = ''
     const sections = chart.bars.map((bar) => {
@@ -61,7 +67,7 @@ function barsNamed(named: string | undefined, { composition }: Checked): readonl
   const pickup = bars[0]!.number === 0 ? 1 : 0
   const each = (bars.length - pickup) / (settings.choruses ?? 1)
   const numbers = new Set<number>()
-  for (const part of named.replace(/^Bars? /, '').split(', ')) {
+  for (const part of named.replace(/^bars? /i, '').split(', ')) {
     const [first, last] = part.split('–').map(Number)
     for (let number = first!; number <= (last ?? first!); number++) numbers.add(number)
   }
