@@ -135,6 +135,7 @@ function buildRequestOf(reading: Reading, settings: Settings): BuildRequest | un
             kind: 'walk',
             table: feel.line.table,
             cellsOf: vocabulary.cellsOf,
+            cellsChosen: vocabulary.cellsChosen,
             patterns: vocabulary.patternsChosen ? vocabulary.patterns.map(({ pattern }) => pattern) : undefined,
           }
         : {

@@ -21,6 +21,8 @@ export interface Vocabulary {
   /** the cells for bars of the feel's metre */
   readonly cells: readonly WeightedCell[]
   readonly patterns: readonly WeightedPattern[]
+  /** the player named cells */
+  readonly cellsChosen: boolean
   /** the player named the patterns, so in a walking line they are in force */
   readonly patternsChosen: boolean
 }
@@ -57,6 +59,7 @@ export function vocabularyOf(
   return {
     cellsOf,
     cells: cellsOf(home ?? { metre: feelMetre, ticks: barTicks(feelMetre) }),
+    cellsChosen: chosen.length > 0,
     patterns: patterns.length > 0 ? patterns : usualPatterns,
     patternsChosen: patterns.length > 0,
   }

@@ -35,6 +35,8 @@ export interface BuildRequest {
         readonly table: WalkTable
         /** the cells for a bar */
         readonly cellsOf: (bar: FormBar) => readonly WeightedCell[]
+        /** a player named them; absent: they are the feel's */
+        readonly cellsChosen?: boolean
         /** absent: the notes are free */
         readonly patterns: readonly Pattern[] | undefined
       }
@@ -130,7 +132,7 @@ function searchOver(request: BuildRequest): Search {
     const planUnder = (rules: readonly RuleInForce[], loop: boolean): WalkPlan => {
       const aboutPlan = rules.filter(({ test }) => PLANNED.includes(test.looksAt))
       const key = `${loop} ${aboutPlan.map((rule) => known.identities.of(rule))}`
-      const plan = plans.get(key) ?? walkPlan(form, way.cellsOf, request.tempo, aboutPlan, loop)
+      const plan = plans.get(key) ?? walkPlan(form, way.cellsOf, request.tempo, aboutPlan, loop, way.cellsChosen)
       plans.set(key, plan)
       return plan
     }

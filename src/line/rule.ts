@@ -1,6 +1,8 @@
+import type { Metre } from '../music/metre.ts'
 import type { NoteName } from '../music/note-name.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Cell } from '../rhythm/cell.ts'
+import type { WeightedCell } from '../rhythm/plan.ts'
 import { type Phrasing, say } from './rule-phrase.ts'
 import type { Standing } from './standing.ts'
 
@@ -59,8 +61,8 @@ export type RuleTest =
   | ({ readonly looksAt: 'pattern' } & PatternCount)
   /** the pattern is in force throughout the bars */
   | { readonly looksAt: 'patterns-in-force'; readonly pattern: string }
-  /** the cells that a bar may have, by their onsets */
-  | { readonly looksAt: 'cell'; allows(cell: Cell): boolean }
+  /** the cells that a bar may have, by their onsets; a walking line whose cells nobody chose is offered others beside its feel's */
+  | { readonly looksAt: 'cell'; allows(cell: Cell): boolean; offers?(metre: Metre): readonly WeightedCell[] }
   /** the bar has this cell and, on its sounded onsets in order of time, these pitches */
   | { readonly looksAt: 'kept-bar'; readonly cell: Cell; readonly notation: string; readonly pitches: readonly Pitch[] }
   /** the last note has to lead into the first */
@@ -108,6 +110,8 @@ export interface Rule<Value> {
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
   test(value: Value): RuleTest
+  /** metres of the bars that it can bind, as written; absent: any */
+  readonly metres?: readonly string[]
   /** the highest fret or pitch that a value speaks of */
   reach?(value: Value): Reach
   /** the bass that it puts under the chords of its bars, as a slash does */

@@ -138,18 +138,18 @@ function inForce(
     where && barsOf(where, ground, (code, message, fix) => say(code, spanOf.where, message, fixed(stated, fix)))
   if (where && !bars) return undefined
 
-  // A bar is kept in its own metre only, and where chords sound.
-  if (test.looksAt === 'kept-bar') {
-    const { upper, lower } = test.cell
-    const metre = `${upper}/${lower}`
+  // Some rules are about bars of a metre; a bar is kept in its own only, and where chords sound.
+  const metres = test.looksAt === 'kept-bar' ? [formatMetre(test.cell)] : rule.metres
+  if (metres) {
     const fits = (index: number) => {
       const bar = ground.form.bars[index]!
-      return formatMetre(bar.metre) === metre && bar.changes.every(({ chord }) => chord)
+      const isSilent = test.looksAt === 'kept-bar' && bar.changes.some(({ chord }) => !chord)
+      return metres.includes(formatMetre(bar.metre)) && !isSilent
     }
     const all = bars ?? [{ from: 0, to: ground.form.bars.length }]
     const fitting = all.flatMap(({ from, to }) => rangesWhere(from, to, fits))
     if (fitting.length === 0) {
-      const message = `This rhythm is a bar of ${metre}, and no bar that the rule names is one with a chord. The rule binds nothing.`
+      const message = `This rhythm is a bar of ${metres.join(' or ')}, and no bar that the rule names is one with a chord. The rule binds nothing.`
       say('rule/other-metre', spanOf.statement, message)
       return undefined
     }

@@ -14,6 +14,7 @@ import { CHANGE_ON_DEGREE } from './rules/change-on-degree.ts'
 import { CHANGE_ON_ROOT } from './rules/change-on-root.ts'
 import { CHORD_TONE_ON_STRONG_BEAT } from './rules/chord-tone-on-strong-beat.ts'
 import { CONTOUR_FOLLOWED } from './rules/contour-followed.ts'
+import { FELT_IN } from './rules/felt-in.ts'
 import { FIRST_NOTE_ON } from './rules/first-note-on.ts'
 import { INSIDE_RANGE } from './rules/inside-range.ts'
 import { INSIDE_SCALE } from './rules/inside-scale.ts'
@@ -72,6 +73,7 @@ export const RULES: readonly Rule<unknown>[] = [
   LEADS_BACK,
   LINE_AT_REPEATS,
   MOTIF_THROUGHOUT,
+  FELT_IN,
   KEEPS_BAR,
   NO_GHOST_NOTE,
   NO_PUSH,

@@ -28,6 +28,7 @@ const NONE: readonly WeightedCell[] = []
  * cells are narrowed by a rule has one of those that are left.
  *
  * @param cellsOf  the cells for a bar, by its metre
+ * @param chosen   a player chose them, so rules offer no others as long as some are left
  */
 export function walkPlan(
   form: Form,
@@ -35,6 +36,7 @@ export function walkPlan(
   tempo: { readonly bpm: number; readonly usualBpm: number },
   rules: readonly RuleInForce[],
   loop: boolean,
+  chosen = false,
 ): WalkPlan {
   const kept = (bar: FormBar | undefined): KeptBar | undefined => (bar ? keptBar(rules, bar.index) : undefined)
   const anew = rules.some(({ test }) => test.looksAt === 'repeats' && test.anew)
@@ -45,18 +47,22 @@ export function walkPlan(
   let dead: number | undefined
   const vocabularyOf = (bar: FormBar): readonly WeightedCell[] => {
     const same = allOf(bar)
-    const own = same.map(kept).find((one) => one !== undefined)
     const struckNext = same.some((one) => {
       const next = kept(after(one))
       return next !== undefined && next.cell.onsets[0]?.tick === 0 && !next.cell.onsets[0].continues
     })
     // What is tied over has to lead into one and the same chord each time.
     const into = new Set(same.map((one) => after(one)?.changes[0]?.chord?.symbol.text ?? ''))
-    const all = own ? [{ id: own.notation, cell: own.cell, weight: 1 }] : cellsOf(bar)
-    const allowed = all.filter(({ cell }) => {
+    const own = same.map(kept).find((one) => one !== undefined)
+    const isAllowed = ({ cell }: WeightedCell): boolean => {
       if ((struckNext || into.size > 1) && cell.onsets.at(-1)?.tiedOver) return false
       return rules.every((rule) => rule.strength !== 'must' || same.every((one) => obeys(rule, one, cell)))
-    })
+    }
+    const all = own ? [{ id: own.notation, cell: own.cell, weight: 1 }] : cellsOf(bar)
+    const left = all.filter(isAllowed)
+    const isOffered = !own && !(chosen && left.length > 0)
+    const offers = isOffered ? offersOf(rules, bar).filter(isAllowed) : []
+    const allowed = [...left.filter(({ id }) => offers.every((offer) => offer.id !== id)), ...offers]
     if (allowed.length === 0 && all.length > 0) dead = Math.min(dead ?? bar.index, bar.index)
     return allowed.length > 0 ? allowed : NONE
   }
@@ -78,6 +84,14 @@ export function walkPlan(
     repeatedBars: repeats,
     repeats: isPlayedAgain ? repeatedSlots(form, sounded, repeats) : undefined,
   }
+}
+
+/** Cells that rules offer for a bar beside the feel's. */
+function offersOf(rules: readonly RuleInForce[], bar: FormBar): readonly WeightedCell[] {
+  const offers = rules.flatMap((rule) =>
+    rule.test.looksAt === 'cell' && binds(rule, bar.index) ? (rule.test.offers?.(bar.metre) ?? []) : [],
+  )
+  return [...new Map(offers.map((offer) => [offer.id, offer])).values()]
 }
 
 /** The motif that a rule asks for; each bar by itself is what walking does anyway. */

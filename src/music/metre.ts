@@ -42,7 +42,7 @@ export function metreOf(text: string, groups?: readonly number[]): Metre | undef
 }
 
 /** The metre as it is written, without its groups. */
-export function formatMetre(metre: Metre): string {
+export function formatMetre(metre: Pick<Metre, 'upper' | 'lower'>): string {
   return `${metre.upper}/${metre.lower}`
 }
 

@@ -84,7 +84,7 @@ interface Filling {
  *
  * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
  *                      is played where none fits
- * @param chargesOf     what a cell is charged in a bar beside the plan's own points
+ * @param chargesOf     what a cell is charged in a bar beside the plan's own points; it gets the smaller a share
  * @param motif         the cells of so many bars are the same throughout, instead of each getting its share
  * @param repeats       for each bar, the bar whose cells it has too; its own index, or absent, where it has its own
  */
@@ -209,12 +209,15 @@ function fillingsOf(
       const plain = cells.every((placed) =>
         placed.cell.onsets.every((onset) => isOnBeat(bar, placed.startTick + onset.tick)),
       )
+      const charges = chargesOf(bar, cell)
+      const charged = charges.reduce((points, charge) => points + charge.points, 0)
       return {
         id,
         cells,
-        weight: plain ? weight : weight * share,
+        // What a charge makes dear is wanted less often: one point halves it.
+        weight: (plain ? weight : weight * share) / (1 + charged),
         plain,
-        terms: [...termsOf(form, bar, cells, plain, loop), ...chargesOf(bar, cell)],
+        terms: [...termsOf(form, bar, cells, plain, loop), ...charges],
       }
     })
     .sort((a, b) => Number(b.plain) - Number(a.plain))
@@ -427,13 +430,13 @@ function wantedOf(shares: ReadonlyMap<string, number>): Wanted {
 
 /**
  * For each bar, how many bars of its phrase each filling gets: shares of the weights by largest remainder, the earlier in the
- * vocabulary first. Bars that differ in what fits them (another metre) are shared out apart.
+ * vocabulary first. Bars that differ in what fits them (another metre, another rule) are shared out apart.
  */
 function sharesOf(
   fillings: readonly (readonly Filling[])[],
   phrases: readonly number[],
 ): readonly ReadonlyMap<string, number>[] {
-  const keyOf = (bar: number) => fillings[bar]!.map((filling) => filling.id).join()
+  const keyOf = (bar: number) => fillings[bar]!.map(({ id, weight }) => `${id} ${weight}`).join()
   const shares = new Map<number, Map<string, number>>()
   for (const phrase of new Set(phrases)) {
     const kinds = new Map<string, number[]>()

@@ -97,6 +97,7 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
   },
   'first-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
   'last-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
+  'felt-in': (random) => pick(random, ['two', 'four']),
   'keeps-bar': keptBar,
 }
 

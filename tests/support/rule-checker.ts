@@ -455,6 +455,26 @@ const READERS: readonly Reader[] = [
       })
     },
   ],
+  [
+    /^in (two|four)$/,
+    (of, [felt]) =>
+      barsThat(of, ({ metre, index }, notes) => {
+        const name = `${metre.upper}/${metre.lower}`
+        const beat = name === '4/4' ? 480 : name === '12/8' ? 720 : undefined
+        const { startTick, changes } = of.composition.form.bars[index]!
+        if (!beat || changes.every(({ chord }) => !chord)) return false
+        // What was pushed over the bar line stands for the first beat.
+        const isPushed = of.notes.some(({ slot }) => {
+          const over = slot.startTick + slot.ticks
+          const { ticks } = of.composition.form
+          return (slot.startTick < startTick && over > startTick) || (of.loop && index === 0 && over > ticks)
+        })
+        const struck = notes.filter(({ slot }) => !slot.ghost).map(({ slot }) => (slot.startTick - startTick) / beat)
+        const on = [0, 1, 2, 3].map((at) => struck.includes(at) || (at === 0 && isPushed))
+        if (felt === 'four') return on.includes(false)
+        return !on[0] || !on[2] || struck.some((at) => at > 0 && at < 2)
+      }),
+  ],
   [/^no ghost notes$/, (of) => barsThat(of, (_, notes) => notes.some(({ slot }) => slot.ghost))],
   [
     /^no pushes$/,

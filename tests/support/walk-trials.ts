@@ -1,7 +1,7 @@
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import { ownPattern, type Pattern, parsePattern } from '../../src/line/pattern.ts'
 import { patternOf } from '../../src/line/patterns.ts'
-import { enforce, type RuleInForce, type RuleTest } from '../../src/line/rule.ts'
+import { enforce, type RuleInForce, type RuleTest, takenApart } from '../../src/line/rule.ts'
 import { KEEPS_BAR } from '../../src/line/rules/keeps-bar.ts'
 import { walkPlan } from '../../src/line/walk-plan.ts'
 import type { WalkRequest } from '../../src/line/walk-problem.ts'
@@ -208,7 +208,7 @@ export function walkTrial(
   while (rules.length < count) {
     const rule = random(2) === 0 ? randomRule(random, rules.length) : productRule(random, texts, cells[0]!, pitches)
     const speaks = rule.test.looksAt === 'pattern' || rule.test.looksAt === 'patterns-in-force'
-    if (!(speaks && options.patterns === false)) rules.push(rule)
+    if (!(speaks && options.patterns === false)) rules.push(...takenApart([rule]))
   }
   const looped = loop || rules.some(({ test }) => test.looksAt === 'loop')
   const tempo = { bpm: 60 + random(200), usualBpm: 144 }
@@ -245,15 +245,15 @@ const LONG = [
   'Em7b5 | A7 | Dm(maj7) | (3/4) G7sus4 | C5 | (4/4) Fm7 Bb7',
 ]
 
-/** A request over some bars of a whole bass, under rules of chance. */
-export function ruledRequest(seed: number): Trial {
+/** A request over some bars of a whole bass, under rules of chance. `undefined` where they leave a bar without a cell. */
+export function ruledRequest(seed: number): Trial | undefined {
   const random = randomFrom(seed)
   const form = formOf(pick(random, LONG))
   const texts = [pick(random, PATTERN_TEXTS), pick(random, PATTERN_TEXTS)]
   const patterns = random(4) === 0 ? [...new Set(texts)].map(own) : undefined
   const cell = pick(random, ['1 2 3 4', '1 2& 3 4', '1 3'])
   const pitches = [31, 33, 36, 38, 40, 43]
-  const rules = Array.from({ length: 1 + random(6) }, () => productRule(random, texts, cell, pitches))
+  const rules = takenApart(Array.from({ length: 1 + random(6) }, () => productRule(random, texts, cell, pitches)))
   const loop = random(4) === 0 || rules.some(({ test }) => test.looksAt === 'loop')
   const tempo = { bpm: 60 + random(200), usualBpm: 144 }
   const plan = walkPlan(
@@ -263,7 +263,8 @@ export function ruledRequest(seed: number): Trial {
     rules,
     loop,
   )
-  const { slots, terms } = plan.ok ? plan : { slots: [], terms: [] }
+  if (!plan.ok) return undefined
+  const { slots, terms } = plan
   const asked = rules.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' + ')
   return {
     title: `seed ${seed}${loop ? ', looped' : ''}: ${patterns?.map(({ text }) => text).join(', ') ?? ''}; ${asked}`,
