@@ -1,5 +1,9 @@
 import { afterAll, bench, describe } from 'vitest'
-import { compose } from '../../src/compose.ts'
+import { compose, read } from '../../src/compose.ts'
+import { FEELS } from '../../src/feels/feels.ts'
+import { grooveChart } from '../support/groove-charts.ts'
+import { type Grooved, type GrooveRow, grooveFaults, grooveRow } from '../support/groove-figures.ts'
+import { grooveRequest, groovesOf } from '../support/grooves.ts'
 import { progression } from '../support/progressions.ts'
 import { type Figure, type Walked, walkingFaults, walkingFigures } from '../support/walking-figures.ts'
 
@@ -38,8 +42,9 @@ function shares(walked: readonly Walked[]): readonly string[] {
   )
 }
 
+const once = { iterations: 1, time: 0, warmupIterations: 0, warmupTime: 0 }
+
 describe('walking', () => {
-  const once = { iterations: 1, time: 0, warmupIterations: 0, warmupTime: 0 }
   bench(
     'medium swing over 60 progressions, the best line and three variations',
     () => {
@@ -54,6 +59,45 @@ describe('walking', () => {
       report.push('', ...shares(best))
       show('Walking, three variations each: as real lines', walkingFigures(others))
       show('Walking, three variations each: as a reader marks them', walkingFaults(others))
+    },
+    once,
+  )
+})
+
+const HEAD =
+  'feel               notes dead asA | same step third 4-5 octave wide | 1 8 5 3 6 7 approach | step in, moves, compass, kinds of bars'
+
+function rowText(row: GrooveRow): string {
+  const { feel, notesABar, deadABar, asFirst, intervals, degrees, stepIn, moves, compass, different } = row
+  const shares = (of: readonly number[]) => of.map((share) => String(share).padStart(2)).join(' ')
+  return [
+    `${feel.padEnd(18)} ${notesABar.toFixed(1).padStart(5)} ${deadABar.toFixed(1).padStart(4)} ${asFirst.toFixed(0).padStart(3)}`,
+    shares(intervals),
+    shares(degrees),
+    `${stepIn.toFixed(0).padStart(3)} ${moves.toFixed(1)} ${compass.join('-')} ${different.join(' of ')}`,
+  ].join(' | ')
+}
+
+describe('grooves', () => {
+  bench(
+    'the best lines of each feel over six charts',
+    () => {
+      const all: Grooved[] = []
+      report.push('', 'Grooves, the best lines: per cent but for notes and moves a bar', `  ${HEAD}`)
+      for (const { id, line } of FEELS) {
+        if (line.kind !== 'groove') continue
+        const own = [0, 1, 2, 3, 4, 5].map((seed): Grooved => {
+          const { form } = read(grooveChart(id, seed))
+          const made = groovesOf(grooveRequest(id, form, { loop: true }))[0]!
+          return { feel: id, form, table: line.table, line: made }
+        })
+        report.push(`  ${rowText(grooveRow(own))}`)
+        for (const { name, value, range, count } of grooveFaults(own))
+          if (range && (value < range[0] || value > range[1]))
+            report.push(`    OUT: ${name} ${value.toFixed(1)} of ${count}`)
+        all.push(...own)
+      }
+      show('Grooves, the best lines: as a reader marks them', grooveFaults(all))
     },
     once,
   )
