@@ -268,6 +268,7 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     form,
     chorusBars: unfolded.form.bars.filter((bar) => bar.number > 0).length,
     key: chart.key,
+    loop: settings.loop === true,
     instrument: instrument ?? INSTRUMENTS[0]!,
   }
   const rules = form.bars.length > 0 ? rulesInForce(askedRules(chart, settings), ground, diagnoses) : []

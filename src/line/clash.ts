@@ -1,6 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import { smallestConflict } from '../search/conflict.ts'
-import { type BarRange, isAboutWholeLine, type RuleInForce } from './rule.ts'
+import { type BarRange, hasNoWeight, isAboutWholeLine, type RuleInForce } from './rule.ts'
 
 /** Rules that cannot hold together, and where. */
 export interface Clash {
@@ -135,7 +135,7 @@ function looseningsOf(
   const basis = isAll ? musts : blamed
   const rules = isAll ? helpful : newestFirst
   const numbers = milderOf(rules, (rule, milder) => canObey([...without(rule, basis), milder]))
-  const weighable = rules.filter(({ test }) => !isAboutWholeLine(test))
+  const weighable = rules.filter(({ test }) => !hasNoWeight(test))
   const weights = weighable.map((rule) => `${rule.sentence} (weight ${rule.usualWeight ?? 1})`)
   const dropped = rules.map((rule) => `${rule.sentence} (off)`)
   const all = [...numbers.map((rule) => `${rule.sentence} (must)`), ...weights, ...dropped]

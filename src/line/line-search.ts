@@ -186,10 +186,11 @@ function searchOver(request: BuildRequest): Search {
     }
   }
   const { table, cells, patterns, register } = way
-  const firsts = repeatedBars(form)
-  const isPlayedAgain = firsts.some((first, bar) => first !== bar)
-  const repeatsUnder = (rules: readonly RuleInForce[]) =>
-    isPlayedAgain && !rules.some(({ test }) => test.looksAt === 'repeats' && test.anew) ? firsts : undefined
+  const repeatsUnder = (rules: readonly RuleInForce[]) => {
+    if (rules.some(({ test }) => test.looksAt === 'repeats' && test.anew)) return undefined
+    const firsts = repeatedBars(form, rules)
+    return firsts.some((first, bar) => first !== bar) ? firsts : undefined
+  }
   const common: Omit<GrooveRequest, 'rules' | 'variations' | 'loop'> = {
     form,
     table,

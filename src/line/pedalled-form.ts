@@ -6,12 +6,14 @@ import { binds, type RuleInForce } from './rule.ts'
 const KNOWN = new WeakMap<Form, Map<string, Form>>()
 
 /**
- * A form with the basses that rules put under its chords: over a pedal every chord is a slash chord. A chord that held on over
+ * A form with the basses that musts put under its chords: over a pedal every chord is a slash chord. A chord that held on over
  * the beginning or the end of a pedal arrives there. The same object for the same basses; the form itself where there are none.
  */
 export function pedalledForm(form: Form, rules: readonly RuleInForce[]): Form {
-  if (!rules.some(({ bass }) => bass)) return form
-  const basses = form.bars.map(({ index }) => rules.findLast((rule) => rule.bass && binds(rule, index))?.bass)
+  // A weight leaves the chords as they are: whether there is a line at all must not hang on it.
+  const musts = rules.filter(({ bass, strength }) => bass && strength === 'must')
+  if (musts.length === 0) return form
+  const basses = form.bars.map(({ index }) => musts.findLast((rule) => binds(rule, index))?.bass)
   const known = KNOWN.get(form) ?? new Map<string, Form>()
   KNOWN.set(form, known)
   const key = basses.map((bass) => bass && formatNoteName(bass)).join()

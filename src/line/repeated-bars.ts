@@ -5,11 +5,13 @@ import { type BarRange, binds, type RuleInForce } from './rule.ts'
 
 /**
  * For each played bar, the first bar of its chorus that is the same written bar with the same chords, as an index; its own where there
- * is none before it.
+ * is none before it, or where a rule sets it apart.
  */
-export function repeatedBars(form: Form): readonly number[] {
+export function repeatedBars(form: Form, rules: readonly RuleInForce[] = []): readonly number[] {
   const first = new Map<string, number>()
+  const apart = rules.filter(({ test }) => test.looksAt === 'kept-bar' && test.apart)
   return form.bars.map((bar) => {
+    if (apart.some((rule) => binds(rule, bar.index))) return bar.index
     const key = soundsAs(bar)
     const known = first.get(key) ?? bar.index
     first.set(key, known)

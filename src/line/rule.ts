@@ -64,7 +64,14 @@ export type RuleTest =
   /** the cells that a bar may have, by their onsets; a walking line whose cells nobody chose is offered others beside its feel's */
   | { readonly looksAt: 'cell'; allows(cell: Cell): boolean; offers?(metre: Metre): readonly WeightedCell[] }
   /** the bar has this cell and, on its sounded onsets in order of time, these pitches */
-  | { readonly looksAt: 'kept-bar'; readonly cell: Cell; readonly notation: string; readonly pitches: readonly Pitch[] }
+  | {
+      readonly looksAt: 'kept-bar'
+      readonly cell: Cell
+      readonly notation: string
+      readonly pitches: readonly Pitch[]
+      /** only there, where it is a bar that is played more than once; absent: each time */
+      readonly apart?: boolean
+    }
   /** the last note has to lead into the first */
   | { readonly looksAt: 'loop' }
   /** bars that are played several times have a new line each time, or the same one */
@@ -114,7 +121,7 @@ export interface Rule<Value> {
   readonly metres?: readonly string[]
   /** the highest fret or pitch that a value speaks of */
   reach?(value: Value): Reach
-  /** the bass that it puts under the chords of its bars, as a slash does */
+  /** the bass that it puts, as a must, under the chords of its bars, as a slash does */
   bass?(value: Value): NoteName | undefined
   /** Where it has a number or a range: values that ask less and less, a row for each direction. */
   milder?(value: Value): readonly (readonly Value[])[]
@@ -140,7 +147,7 @@ export interface RuleInForce {
   readonly bars?: readonly BarRange[]
   readonly test: RuleTest
   readonly reach?: Reach
-  /** under every chord of its bars */
+  /** as a must it stands under every chord of its bars */
   readonly bass?: NoteName
   /** points for each breach if it is made a weight */
   readonly usualWeight?: number
@@ -200,6 +207,11 @@ export function takenApart(rules: readonly RuleInForce[]): readonly RuleInForce[
 /** The line leads back or it does not, repeats or does not: such a rule has no bars of its own and no weight. */
 export function isAboutWholeLine({ looksAt }: RuleTest): boolean {
   return looksAt === 'loop' || looksAt === 'repeats' || looksAt === 'motif'
+}
+
+/** It is kept or it is not: what is set apart is a bar as it stands. */
+export function hasNoWeight(test: RuleTest): boolean {
+  return isAboutWholeLine(test) || (test.looksAt === 'kept-bar' && test.apart === true)
 }
 
 /** True where a rule binds a played bar. */

@@ -3,15 +3,19 @@ import type { Diagnoses } from '../chart/diagnostic.ts'
 import type { Form } from '../chart/form.ts'
 import { nearest } from '../chart/nearest.ts'
 import type { Span } from '../chart/span.ts'
-import type { Instrument } from '../music/instrument.ts'
+import { type Instrument, lowestPitch } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
 import { formatMetre } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
-import { type BarRange, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
+import { type Ending, lastBarOf, metresOf } from './endings.ts'
+import { type BarRange, binds, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
 import { formatRule, type RuleReading, readRule, type Stated } from './rule-sentence.ts'
 import { formatWhere, type Where } from './rule-where.ts'
 import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
+import { ENDS_WITH, lastBarTest } from './rules/ends-with.ts'
+import { OPENS_WITH } from './rules/opens-with.ts'
 import { PEDAL_HELD, type Pedal, pedalNote } from './rules/pedal-held.ts'
+import { phrasesOf } from './standing.ts'
 
 /** What rules are put in force over. */
 export interface RuleGround {
@@ -22,6 +26,8 @@ export interface RuleGround {
   /** played bars of one chorus, without the pick-up */
   readonly chorusBars: number
   readonly key: Key | undefined
+  /** played round and round: it has no end */
+  readonly loop: boolean
   readonly instrument: Instrument
 }
 
@@ -44,7 +50,7 @@ const MOST_COUNTS = 48
 const ONLY_ONE: readonly string[] = ['repeats', 'motif']
 
 /** What a rule cannot bind today it may tomorrow: the text is right. */
-const QUIET: readonly string[] = ['rule/no-such-chorus']
+const QUIET: readonly string[] = ['rule/no-such-chorus', 'rule/no-end']
 
 const START: Span = { from: 0, to: 0 }
 
@@ -102,16 +108,17 @@ function countsOf(test: RuleTest): number {
   return test.looksAt === 'pattern' ? (test.atMost ?? test.atLeast) + 1 : 1
 }
 
+type SpanOf = Extract<RuleReading, { readonly ok: true }>['spanOf']
+
 type Say = (code: string, span: Span, message: string, fix?: string) => void
 
 function sayerOf({ value, span }: AskedRule, diagnoses: Diagnoses): Say {
   return (code, part, message, fix) => {
     const fixes = fix === undefined ? [] : [fix]
-    if (span) {
-      const at = { from: span.from + part.from, to: span.from + part.to }
-      if (QUIET.includes(code)) diagnoses.hint(code, at, message)
-      else diagnoses.warning(code, at, message, fixes, span)
-    } else diagnoses.warning(code, START, `In the rule "${shortened(value)}": ${message}`, fixes)
+    const at = span ? { from: span.from + part.from, to: span.from + part.to } : START
+    const said = span ? message : `In the rule "${shortened(value)}": ${message}`
+    if (QUIET.includes(code)) diagnoses.hint(code, at, said)
+    else diagnoses.warning(code, at, said, fixes, span)
   }
 }
 
@@ -137,6 +144,9 @@ function inForce(
   let bars =
     where && barsOf(where, ground, (code, message, fix) => say(code, spanOf.where, message, fixed(stated, fix)))
   if (where && !bars) return undefined
+
+  if (rule.id === OPENS_WITH.id) bars ??= openingBars(ground)
+  if (rule.id === ENDS_WITH.id) return endingInForce(stated, spanOf, bars, ground, say)
 
   // Some rules are about bars of a metre; a bar is kept in its own only, and where chords sound.
   const metres = test.looksAt === 'kept-bar' ? [formatMetre(test.cell)] : rule.metres
@@ -166,7 +176,7 @@ function inForce(
   }
 
   const options = {
-    strength: strength === 'must' ? strength : pointsOf(stated),
+    strength: strengthOf(stated),
     where: formatWhere(where),
     ...(bars ? { bars } : {}),
   }
@@ -175,20 +185,72 @@ function inForce(
     return overBars(enforce(rule, value, { ...options, bars: over }), over, ground.form)
   }
   const inForce = enforce(rule, value, options)
-  if (rule.id !== PEDAL_HELD.id || typeof (value as Pedal).on !== 'string') return inForce
+  const on = rule.id === PEDAL_HELD.id ? (value as Pedal).on : value === 'pedal' ? 'fifth' : undefined
+  if (typeof on !== 'string') return inForce
+
+  // A pedal on a degree of the key.
   if (!ground.key) {
     const message =
       'This chart names no key, so nobody knows the note: expected a row "key: F", or a note, as in "pedal on C". The rule binds nothing.'
     say('rule/no-key', spanOf.statement, message)
     return undefined
   }
-  const { on, octaves } = value as Pedal
-  const { sentence } = inForce
-  return { ...enforce(PEDAL_HELD, { on: pedalNote(on, ground.key), octaves }, options), sentence }
+  const octaves = rule.id === PEDAL_HELD.id && (value as Pedal).octaves
+  const { id, sentence } = inForce
+  return { ...enforce(PEDAL_HELD, { on: pedalNote(on, ground.key), octaves }, options), id, sentence }
 }
 
-/** Points for each breach of a rule that is a weight. */
-function pointsOf({ rule, strength }: Stated): number {
+/** The bars of a section called an introduction, where the first is one, else those of the first phrase. */
+function openingBars({ written, form }: RuleGround): readonly BarRange[] {
+  const names = sectionNames(written)
+  const isIntro = (index: number) => /^intro/.test(names[form.bars[index]!.writtenIndex] ?? '')
+  const pickup = form.bars[0]?.number === 0 ? 1 : 0
+  const named = rangesWhere(0, form.bars.length, (index) => form.bars[index]!.chorus === 0 && isIntro(index))
+  if (named[0] && named[0].from <= pickup) return named.slice(0, 1)
+  return [{ from: 0, to: phrasesOf(form.bars)[pickup]?.to ?? form.bars.length }]
+}
+
+/** An ending over the chord of the last bar. */
+function endingInForce(
+  stated: Stated,
+  spanOf: SpanOf,
+  bars: readonly BarRange[] | undefined,
+  { form, instrument, loop }: RuleGround,
+  say: Say,
+): RuleInForce | undefined {
+  const bar = form.bars.at(-1)!
+  if (bars && !binds({ bars }, bar.index)) {
+    const message = `The last bar is bar ${bar.number}. The rule binds nothing.`
+    say('rule/binds-nothing', spanOf.where, message, formatRule({ ...stated, where: undefined }))
+    return undefined
+  }
+  if (loop) {
+    say('rule/no-end', spanOf.statement, 'A loop has no end, so this rule waits until the form is played once.')
+    return undefined
+  }
+  const ending = stated.value as Ending
+  const last = lastBarOf(ending, bar, lowestPitch(instrument))
+  if (!last) {
+    const message = bar.changes.every(({ chord }) => chord)
+      ? `This ending is a bar of ${metresOf(ending).join(' or ')}, and the last bar is one of ${formatMetre(bar.metre)}. The rule binds nothing.`
+      : 'No chord sounds in all of the last bar. The rule binds nothing.'
+    say('rule/other-metre', spanOf.statement, message)
+    return undefined
+  }
+  sayNoWeight(stated, spanOf, say)
+  const options = { where: formatWhere(stated.where), bars: [{ from: bar.index, to: bar.index + 1 }] }
+  return { ...enforce(ENDS_WITH, ending, options), test: lastBarTest(last) }
+}
+
+function sayNoWeight(stated: Stated, { statement }: SpanOf, say: Say): void {
+  if (stated.strength === 'must') return
+  const message = 'This is kept or is not: it is read as a must.'
+  say('rule/no-weight', statement, message, formatRule({ ...stated, strength: 'must' }))
+}
+
+/** A must, or points for each breach. */
+function strengthOf({ rule, strength }: Stated): 'must' | number {
+  if (strength === 'must') return strength
   if (strength === 'strongly' || strength === 'gently') return TIMES[strength] * rule.defaultWeight
   return typeof strength === 'number' ? strength : rule.defaultWeight
 }

@@ -14,6 +14,7 @@ import { CHANGE_ON_DEGREE } from './rules/change-on-degree.ts'
 import { CHANGE_ON_ROOT } from './rules/change-on-root.ts'
 import { CHORD_TONE_ON_STRONG_BEAT } from './rules/chord-tone-on-strong-beat.ts'
 import { CONTOUR_FOLLOWED } from './rules/contour-followed.ts'
+import { ENDS_WITH } from './rules/ends-with.ts'
 import { FELT_IN } from './rules/felt-in.ts'
 import { FIRST_NOTE_ON } from './rules/first-note-on.ts'
 import { INSIDE_RANGE } from './rules/inside-range.ts'
@@ -29,6 +30,7 @@ import { NO_OPEN_STRING } from './rules/no-open-string.ts'
 import { NO_PUSH } from './rules/no-push.ts'
 import { NON_CHORD_TONE_RESOLVES } from './rules/non-chord-tone-resolves.ts'
 import { OPEN_STRING_WHERE_POSSIBLE } from './rules/open-string-where-possible.ts'
+import { OPENS_WITH } from './rules/opens-with.ts'
 import { PATTERN_SO_MANY_TIMES } from './rules/pattern-so-many-times.ts'
 import { PATTERN_THROUGHOUT } from './rules/pattern-throughout.ts'
 import { PEDAL_HELD } from './rules/pedal-held.ts'
@@ -70,6 +72,8 @@ export const RULES: readonly Rule<unknown>[] = [
   PATTERN_THROUGHOUT,
   FIRST_NOTE_ON,
   LAST_NOTE_ON,
+  OPENS_WITH,
+  ENDS_WITH,
   LEADS_BACK,
   LINE_AT_REPEATS,
   MOTIF_THROUGHOUT,

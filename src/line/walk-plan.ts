@@ -40,7 +40,7 @@ export function walkPlan(
 ): WalkPlan {
   const kept = (bar: FormBar | undefined): KeptBar | undefined => (bar ? keptBar(rules, bar.index) : undefined)
   const anew = rules.some(({ test }) => test.looksAt === 'repeats' && test.anew)
-  const repeats = anew ? form.bars.map(({ index }) => index) : repeatedBars(form)
+  const repeats = anew ? form.bars.map(({ index }) => index) : repeatedBars(form, rules)
   /** the bars that are played as a bar is, itself among them */
   const allOf = (bar: FormBar) => form.bars.filter(({ index }) => repeats[index] === repeats[bar.index])
   const after = (bar: FormBar): FormBar | undefined => form.bars[bar.index + 1] ?? (loop ? form.bars[0] : undefined)

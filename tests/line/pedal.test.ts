@@ -35,10 +35,14 @@ describe.each(['swing-medium', 'bossa-nova', 'rock-eighths'])('A pedal in %s', (
     for (const { notes } of bars.slice(0, 4)) expect(notes).toMatch(/^(Bb[123] ?)+$/)
   })
 
-  it('is where the line leans where it is a weight: other notes come between', () => {
-    const bars = played(CHART, { feel, rules: ['Bars 5-8: pedal on A (weight 1)'] })
-    expect(bars[4]!.chords).toBe('Dm7/A')
-    for (const { notes } of bars.slice(4)) expect(notes).toContain('A')
+  it('is where the line leans where it is a weight, and leaves the chords as they are', () => {
+    const count = (rules: readonly string[]) =>
+      played(CHART, { feel, rules })
+        .slice(4)
+        .flatMap(({ notes }) => notes.split(' '))
+        .filter((name) => name.startsWith('G') && !name.startsWith('G#')).length
+    expect(count(['Bars 5-8: pedal on G (weight 9)'])).toBeGreaterThan(count([]))
+    expect(played(CHART, { feel, rules: ['pedal on G (weight 9)'] })[5]!.chords).toBe('Db7')
   })
 
   it('clashes with what it cannot be, and both are named', () => {
@@ -65,6 +69,11 @@ describe('A pedal', () => {
   it('takes the place of a bass that is written, and is none under its own chord', () => {
     const { form } = read('rule: pedal on Ab\n| Fm7/C | Ab6 | Ab/Eb | Gm7⁄F |')
     expect(form.changes.map(({ chord }) => chord!.symbol.text)).toEqual(['Fm7/Ab', 'Ab6', 'Ab', 'Gm7/Ab'])
+  })
+
+  it('that is a weight does not decide whether there is a line', () => {
+    const rules = ['Bars 1-4: pedal on C', 'pedal on Ab (weight 2)']
+    expect(compose('| Fm7 | C/E | Db7 | C7 |', { rules }).lines).toHaveLength(1)
   })
 
   it('on a degree of the key asks for a key', () => {

@@ -97,6 +97,8 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
   },
   'first-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
   'last-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
+  'ends-with': (random) => pick(random, ['held', 'fifth', 'up', 'down', 'stop']),
+  'opens-with': (random) => pick(random, ['pedal', 'sparse']),
   'felt-in': (random) => pick(random, ['two', 'four']),
   'keeps-bar': keptBar,
 }

@@ -40,12 +40,14 @@ export function breachesOf(sentence: string, of: Checked): number | undefined {
   const bars = of.composition.form.bars.map((bar) => named[bar.index]! && inChorus(bar))
   for (const [pattern, read] of READERS) {
     const match = pattern.exec(said)
-    if (match) return read({ ...of, bars }, match.slice(1) as string[])
+    if (match) return read({ ...of, bars, isNamed: front !== null }, match.slice(1) as string[])
   }
   throw new Error(`the checker does not know: ${said}`)
 }
 
 interface Bound extends Checked {
+  /** the sentence names bars */
+  readonly isNamed: boolean
   /** true for each played bar that is bound */
   readonly bars: readonly boolean[]
 }
@@ -160,6 +162,13 @@ function phraseStarts({ composition }: Checked): readonly number[] {
     if (bar.number > 0) bars++
   }
   return starts
+}
+
+/** The bars of a section called an introduction, or of the first phrase, with the pick-up. */
+function introduction(of: Checked): readonly boolean[] {
+  const { bars } = of.composition.form
+  const end = phraseStarts(of).find((start) => bars[start]!.number > 1) ?? bars.length
+  return bars.map(({ index }) => index < end)
 }
 
 const STRONG: Readonly<Record<string, readonly number[]>> = {
@@ -433,6 +442,45 @@ const READERS: readonly Reader[] = [
   // Copies of a bar and of a motif are the builders' own to keep, and their tests'.
   [/^(a new|the same) line at each repeat$/, () => undefined],
   [/^(the same .* throughout|each bar by itself)/, () => undefined],
+  [
+    /^open with (a pedal on the fifth|root and fifth alone)$/,
+    (of, [opening]) => {
+      const opens = of.isNamed ? of : { ...of, bars: introduction(of) }
+      if (opening!.startsWith('a pedal')) {
+        const fifth = pitchClassOfName(of.composition.chart.key!.tonic) + 7
+        const isOn = ({ pitch }: LineNote) => modulo(pitch - fifth, 12) === 0
+        const leaps = stepsThat(opens, (from, to) => isOn(from) && isOn(to) && from.pitch !== to.pitch)
+        return leaps + notesThat(opens, (note) => !isOn(note))
+      }
+      const busy = barsThat(opens, (_, notes) => notes.filter(({ slot }) => !slot.ghost).length > 2)
+      return busy + notesThat(opens, ({ pitch }, chord) => !isOneOf('the root or the fifth', chord, pitch))
+    },
+  ],
+  [
+    /^end with (a held root|the fifth between two roots|a walk (?:up|down) to the root|a stop on the and of two)$/,
+    (of, [ending]) => {
+      const bar = of.composition.form.bars.at(-1)!
+      const notes = of.notes.filter(({ slot }) => slot.barIndex === bar.index)
+      const roots = bar.changes.filter(({ held }, i) => i === 0 || !held)
+      const isRootOf = (i: number) => isRoot(roots[i]!.chord!, notes[i]?.pitch ?? -1)
+      const isHeld = (note: LineNote | undefined) =>
+        (note?.slot.startTick ?? 0) + (note?.slot.ticks ?? 0) >= bar.startTick + bar.ticks
+      if (roots.length > 1)
+        return roots.every((root, i) => isRootOf(i) && notes[i]!.slot.startTick === root.startTick) ? 0 : 1
+      const steps = notes.map(({ pitch }) => pitch - notes.at(-1)!.pitch)
+      const beats = notes.map(({ slot }) => (slot.startTick - bar.startTick) / (bar.metre.lower === 8 ? 720 : 480))
+      const isEnd = isRoot(roots[0]!.chord!, notes.at(-1)?.pitch ?? -1) && beats[0] === 0
+      const isRight = {
+        'a held root': () => notes.length === 1 && isHeld(notes[0]),
+        'the fifth between two roots': () => notes.length === 3 && steps[0] === 0 && steps[1]! < -3 && isHeld(notes[2]),
+        'a walk up to the root': () => notes.length === 4 && steps[0] === 0 && steps[1]! < steps[2]! && steps[2]! < 0,
+        'a walk down to the root': () =>
+          notes.length === 4 && steps[0] === 12 && steps[1]! > steps[2]! && steps[2]! > 0,
+        'a stop on the and of two': () => notes.length === 2 && steps[0] === 0 && beats[1]! > 1 && beats[1]! < 2,
+      }[ending!]!
+      return isEnd && isRight() ? 0 : 1
+    },
+  ],
   [/^lead back to the beginning$/, (of) => (of.loop ? 0 : 1)],
   [
     /^keep (.+) on (.+)$/,
