@@ -1,17 +1,20 @@
 import { BALLAD_TWO } from './ballad-two.ts'
 import { BOSSA_NOVA } from './bossa-nova.ts'
+import { CHA_CHA_CHA } from './cha-cha-cha.ts'
 import { COUNTRY_TWO } from './country-two.ts'
 import { DISCO_OCTAVES } from './disco-octaves.ts'
 import type { Feel } from './feel.ts'
 import { FIVE_FOUR } from './five-four.ts'
 import { FUNK_SIXTEENTHS } from './funk-sixteenths.ts'
 import { GOSPEL_TWELVE } from './gospel-twelve.ts'
+import { HALF_TIME } from './half-time.ts'
 import { HALF_TIME_SHUFFLE } from './half-time-shuffle.ts'
 import { HIP_HOP } from './hip-hop.ts'
 import { JAZZ_WALTZ } from './jazz-waltz.ts'
 import { ONE_DROP } from './one-drop.ts'
 import { ROCK_EIGHTHS } from './rock-eighths.ts'
 import { SAMBA } from './samba.ts'
+import { SECOND_LINE } from './second-line.ts'
 import { SEVEN_EIGHT } from './seven-eight.ts'
 import { SHUFFLE } from './shuffle.ts'
 import { SIX_EIGHT } from './six-eight.ts'
@@ -32,7 +35,9 @@ export const FEELS: readonly Feel[] = [
   SHUFFLE,
   HALF_TIME_SHUFFLE,
   SLOW_BLUES,
+  SECOND_LINE,
   ROCK_EIGHTHS,
+  HALF_TIME,
   SOUL_EIGHTHS,
   FUNK_SIXTEENTHS,
   DISCO_OCTAVES,
@@ -40,6 +45,7 @@ export const FEELS: readonly Feel[] = [
   BOSSA_NOVA,
   SAMBA,
   TUMBAO,
+  CHA_CHA_CHA,
   ONE_DROP,
   STEPPERS,
   COUNTRY_TWO,

@@ -39,13 +39,13 @@ root-fifth-octave-fifth: 1 5 8 5
   any | beginner | ballad-two disco-octaves five-four jazz-waltz second-line seven-eight six-eight soul-eighths
   rocking figure for slow chords
 triad-up: 1 3 5
-  major minor diminished augmented dominant half-diminished minor-major suspended | beginner | cha-cha-cha country-two jazz-waltz one-drop steppers technique waltz
+  major minor diminished augmented dominant half-diminished minor-major suspended | beginner | cha-cha-cha country-two jazz-waltz one-drop second-line steppers technique waltz
   says the chord in three notes
 triad-down: 8 5 3
   major minor diminished augmented dominant half-diminished minor-major | beginner | country-two one-drop steppers waltz
   says the chord from the top
 triad-octave: 1 3 5 8
-  major minor diminished augmented dominant half-diminished minor-major | beginner | country-two five-four second-line shuffle six-eight soul-eighths swing-fast swing-medium technique
+  major minor diminished augmented dominant half-diminished minor-major | beginner | cha-cha-cha country-two five-four second-line shuffle six-eight soul-eighths swing-fast swing-medium technique
   full triad; ends ready to step on
 triad-and-back: 1 3 5 3
   major minor dominant minor-major | beginner | cha-cha-cha country-two one-drop shuffle six-eight steppers

@@ -65,16 +65,16 @@ describe('walking', () => {
 })
 
 const HEAD =
-  'feel               notes dead asA | same step third 4-5 octave wide | 1 8 5 3 6 7 approach | step in, moves, compass, kinds of bars'
+  'feel               notes dead asA | same step third 4-5 octave wide | 1 8 5 3 6 7 approach | step in, leads (most) a phrase, moves, compass, kinds of bars'
 
 function rowText(row: GrooveRow): string {
-  const { feel, notesABar, deadABar, asFirst, intervals, degrees, stepIn, moves, compass, different } = row
+  const { feel, notesABar, deadABar, asFirst, intervals, degrees, stepIn, leads, moves, compass, different } = row
   const shares = (of: readonly number[]) => of.map((share) => String(share).padStart(2)).join(' ')
   return [
     `${feel.padEnd(18)} ${notesABar.toFixed(1).padStart(5)} ${deadABar.toFixed(1).padStart(4)} ${asFirst.toFixed(0).padStart(3)}`,
     shares(intervals),
     shares(degrees),
-    `${stepIn.toFixed(0).padStart(3)} ${moves.toFixed(1)} ${compass.join('-')} ${different.join(' of ')}`,
+    `${stepIn.toFixed(0).padStart(3)} ${leads[0].toFixed(1)} (${leads[1]}) ${moves.toFixed(1)} ${compass.join('-')} ${different.join(' of ')}`,
   ].join(' | ')
 }
 

@@ -53,6 +53,21 @@ function chordOf({ form }: Grooved, { slot }: GrooveNote): Chord {
   return form.changes.findLast(({ startTick }) => startTick <= at)!.chord!
 }
 
+const mean = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0) / Math.max(1, numbers.length)
+
+/** By phrase of eight bars, how many of its bars lead out by tokens of the next chord or an approach; fills and walks do anyway. */
+function leadsOf(each: Grooved): readonly number[] {
+  const { bars } = each.form
+  const led = bars.map((bar) =>
+    notesIn(each, bar.index).some(
+      ({ source, target }) => source === 'lead' || (source === 'pattern' && target !== undefined),
+    ),
+  )
+  const phrases: number[] = []
+  for (let from = 0; from < bars.length; from += 8) phrases.push(led.slice(from, from + 8).filter(Boolean).length)
+  return phrases
+}
+
 /** Notes of one chord each, until another arrives. */
 function spansOf(each: Grooved): readonly (readonly GrooveNote[])[] {
   const spans: GrooveNote[][] = []
@@ -86,7 +101,6 @@ export function grooveFaults(grooved: readonly Grooved[]): readonly Figure[] {
   const givenAway = new Share()
   const inMinor = new Share()
   const sameFigure = new Share()
-  const leads: number[] = []
   const lowest: number[] = []
   for (const each of grooved) {
     const { form, table, line } = each
@@ -142,18 +156,8 @@ export function grooveFaults(grooved: readonly Grooved[]): readonly Figure[] {
       const first = line.notes.find(({ slot }) => slot.startTick + slot.ticks > bar.startTick)
       sectionRoot.add(first !== undefined && pitchClassOf(first.pitch) === chord.bassPc)
     }
-
-    // Arrivals reached by a lead, a walk, a fill or an approach, in phrases of eight bars.
-    for (let phrase = 0; phrase < form.bars.length; phrase += 8) {
-      const led = form.bars
-        .slice(phrase, phrase + 8)
-        .filter((bar) =>
-          notesIn(each, bar.index).some(({ source, target }) => source === 'lead' || (source === 'pattern' && target)),
-        )
-      leads.push(led.length)
-    }
   }
-  const mean = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0) / Math.max(1, numbers.length)
+  const leads = grooved.flatMap(leadsOf)
   return [
     { name: 'bars that do what must never happen', value: breaches, range: [0, 0], count: bars },
     equal.figure('a bar like the one before where the scheme asks for another', [0, 0]),
@@ -164,7 +168,7 @@ export function grooveFaults(grooved: readonly Grooved[]): readonly Figure[] {
     givenAway.figure('arrivals given away by the note before', [0, 5]),
     inMinor.figure('steps into minor that are not the raised sixth', [98, 100]),
     sameFigure.figure('the same bar at the same frets', [95, 100]),
-    { name: 'leads a phrase of eight', value: mean(leads), count: leads.length },
+    { name: 'bars led out of in a phrase of eight, at most', value: Math.max(...leads), count: leads.length },
     { name: 'lowest note of a chorus (MIDI)', value: mean(lowest), count: lowest.length },
   ]
 }
@@ -182,6 +186,8 @@ export interface GrooveRow {
   readonly degrees: readonly number[]
   /** arrivals reached by a step, in per cent */
   readonly stepIn: number
+  /** bars of a phrase of eight that lead into the next chord, on average and at most */
+  readonly leads: readonly [mean: number, most: number]
   /** hand positions changed, a bar */
   readonly moves: number
   readonly compass: readonly [lowest: number, highest: number]
@@ -243,6 +249,7 @@ export function grooveRow(grooved: readonly Grooved[]): GrooveRow {
     ),
     degrees: share(degrees, notes),
     stepIn: stepIn.count === 0 ? 0 : (100 * stepIn.yes) / stepIn.count,
+    leads: [mean(grooved.flatMap(leadsOf)), Math.max(...grooved.flatMap(leadsOf))],
     moves: moves / bars,
     compass: [lowest, highest],
     different: [kinds, bars],
