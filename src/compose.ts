@@ -10,6 +10,7 @@ import type { Feel } from './feels/feel.ts'
 import { FEEL_BY_METRE, FEELS, feelOf, playedAs } from './feels/feels.ts'
 import { type Alternative, alternativesOf } from './line/alternatives.ts'
 import { building } from './line/build.ts'
+import { withArc } from './line/chorus-arc.ts'
 import type { Clash } from './line/clash.ts'
 import type { Line } from './line/line.ts'
 import { type BuildRequest, isLooped } from './line/line-search.ts'
@@ -271,7 +272,9 @@ function readWith(text: string, settings: Settings, diagnoses: Diagnoses): Readi
     loop: settings.loop === true,
     instrument: instrument ?? INSTRUMENTS[0]!,
   }
-  const rules = form.bars.length > 0 ? rulesInForce(askedRules(chart, settings), ground, diagnoses) : []
+  const asked = askedRules(chart, settings)
+  const isLong = feel.line.kind === 'walk' && (settings.choruses ?? 1) > 1
+  const rules = form.bars.length > 0 ? rulesInForce(isLong ? withArc(asked) : asked, ground, diagnoses) : []
   return {
     chart,
     form: pedalledForm(form, rules),

@@ -10,7 +10,7 @@ import type { GrooveRequest } from './groove-request.ts'
 import { rhythmsOf, waysOf } from './groove-rhythms.ts'
 import { GrooveRules, type Tally } from './groove-rules.ts'
 import { GrooveSearch } from './groove-search.ts'
-import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
+import { HANDS_ON, type HandsOn, handedOn, takesPush } from './groove-standing.ts'
 import { type BarRange, binds, isAboutWholeLine, type RuleInForce } from './rule.ts'
 
 /** Lines on their way at a bar line: the last notes that they may have. */
@@ -314,8 +314,7 @@ class Forward {
     const musts = this.#musts
     const stands = this.#stands.of(handed === HANDS_ON.due ? dueOf(laid) : laid)
     const first = handed === HANDS_ON.push && laid.slots[0]?.onset.tick === 0 ? 1 : 0
-    // The downbeat of a bar that is kept is struck.
-    if (first > 0 && laid.kept) return undefined
+    if (handed === HANDS_ON.push && !takesPush(laid)) return undefined
     const out = handedOn(laid, handed)
     const counted = this.#counts ? this.#rules.tallied(tally, laid, index) : 0
     const { ticks } = laid.context

@@ -86,6 +86,11 @@ export function handedOn({ slots, context, tiedOver }: LaidBar, from: HandsOn): 
   return last.arrives || from === HANDS_ON.due ? HANDS_ON.due : HANDS_ON.nothing
 }
 
+/** Whether a push may lead into a bar: the downbeat of one that is kept is struck, and one that rests is silent. */
+export function takesPush({ kept, slots }: LaidBar): boolean {
+  return !kept || (slots[0] !== undefined && slots[0].onset.tick > 0)
+}
+
 /** All onsets of a laid bar as one cell, whatever they came from. */
 export function cellOfBar({ slots, ghosts, context }: LaidBar): Cell {
   const { metre } = context.map

@@ -5,7 +5,7 @@ import type { LaidBar } from './groove-bar.ts'
 import { type Bounds, firstSlot, leastOf } from './groove-bound.ts'
 import type { Tally } from './groove-rules.ts'
 import { type PricedStance, stanceTerms } from './groove-stance.ts'
-import { HANDS_ON, type HandsOn, handedOn } from './groove-standing.ts'
+import { HANDS_ON, type HandsOn, handedOn, takesPush } from './groove-standing.ts'
 import type { Steps, SweptNote } from './groove-steps.ts'
 import type { GrooveTable } from './groove-table.ts'
 import type { Stance, VoicedBar, VoicedSlot } from './groove-voiced.ts'
@@ -254,8 +254,7 @@ export class Sweep {
       const out = handed === HANDS_ON.due && this.steps.rules.isEmpty ? HANDS_ON.nothing : handed
       const seam = after[out]
       const first = firstSlot(bar, from === HANDS_ON.push ? 1 : 0)
-      // The downbeat of a bar that is kept is struck.
-      if (first > 0 && bar.laid.kept) continue
+      if (from === HANDS_ON.push && !takesPush(bar.laid)) continue
       for (const onward of talliesOf(seam)) {
         const tally = this.steps.rules.tallied(onward, bar.laid, index)
         if (first < bar.slots.length) {

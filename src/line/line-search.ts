@@ -129,16 +129,18 @@ function searchOver(request: BuildRequest): Search {
     const known = request.known ?? new KnownWalks()
     // Few rules say anything about the plan, and a clash asks for many sets of the others.
     const plans = new Map<string, WalkPlan>()
-    const planUnder = (rules: readonly RuleInForce[], loop: boolean): WalkPlan => {
+    const planUnder = (rules: readonly RuleInForce[], loop: boolean, weighed: boolean): WalkPlan => {
       const aboutPlan = rules.filter(({ test }) => PLANNED.includes(test.looksAt))
-      const key = `${loop} ${aboutPlan.map((rule) => known.identities.of(rule))}`
-      const plan = plans.get(key) ?? walkPlan(form, way.cellsOf, request.tempo, aboutPlan, loop, way.cellsChosen)
+      const key = `${loop} ${weighed} ${aboutPlan.map((rule) => known.identities.of(rule))}`
+      const options = { chosen: way.cellsChosen === true, weighed }
+      const plan = plans.get(key) ?? walkPlan(form, way.cellsOf, request.tempo, aboutPlan, loop, options)
       plans.set(key, plan)
       return plan
     }
-    const walkOf = (rules: readonly RuleInForce[]): WalkRequest | { readonly barIndex: number } => {
+    type Asked = WalkRequest | { readonly barIndex: number }
+    const walkOf = (rules: readonly RuleInForce[], weighed: boolean): Asked => {
       const loop = isLooped(request, rules)
-      const plan = planUnder(rules, loop)
+      const plan = planUnder(rules, loop, weighed)
       if (!plan.ok) return plan
       return {
         form,
@@ -158,24 +160,34 @@ function searchOver(request: BuildRequest): Search {
         surprise: request.surprise,
       }
     }
+    const deadIn = (asked: Asked, rules: readonly RuleInForce[]): number | undefined => {
+      if ('barIndex' in asked) return asked.barIndex
+      return rules.some(({ strength }) => strength === 'must') ? walkDies(asked, known) : undefined
+    }
+    // Musts alone decide whether there is a line: where the rhythm that weights ask for leaves none, they only charge.
+    const askedOf = (rules: readonly RuleInForce[]): Asked => {
+      const weigh = rules.some(({ strength, test }) => strength !== 'must' && test.looksAt === 'cell')
+      const weighed = weigh ? walkOf(rules, true) : undefined
+      if (weighed && deadIn(weighed, rules) === undefined) return weighed
+      const bare = walkOf(rules, false)
+      const dead = deadIn(bare, rules)
+      return dead === undefined ? bare : { barIndex: dead }
+    }
     return {
       *lines(rules) {
-        const asked = walkOf(rules)
-        if ('barIndex' in asked) return { ok: false, barIndex: asked.barIndex }
-        const isBound = rules.some(({ strength }) => strength === 'must')
-        const dead = isBound ? walkDies(asked, known) : undefined
-        return dead === undefined ? yield* walking(asked, known) : { ok: false, barIndex: dead }
+        const asked = askedOf(rules)
+        return 'barIndex' in asked ? { ok: false, barIndex: asked.barIndex } : yield* walking(asked, known)
       },
       dies(rules) {
-        const asked = walkOf(rules)
+        const asked = walkOf(rules, false)
         return 'barIndex' in asked ? asked.barIndex : walkDies(asked, known)
       },
       diesWithin(rules, bars) {
-        const asked = walkOf(rules)
+        const asked = walkOf(rules, false)
         return 'barIndex' in asked || walkDies(asked, known, bars) !== undefined
       },
       alternatives(rules) {
-        const asked = walkOf(rules)
+        const asked = askedOf(rules)
         if ('barIndex' in asked) return undefined
         const { repeats } = asked
         const found = repeats && resultOf(walking(asked, known))

@@ -157,6 +157,25 @@ export const FRET: Blank<number> = {
       : undefined,
 }
 
+/** A number of things, from one. */
+export function count(expected: string, most: number): Blank<number> {
+  return {
+    expected: `${expected}, as in three or 3`,
+    usual: 3,
+    read: (words, at) => {
+      const number = words[at]?.text === '0' ? 0 : numberIn(words[at])
+      return number === undefined ? [] : [{ value: number, next: at + 1 }]
+    },
+    print: inWords,
+    fault: (number) =>
+      number < 1
+        ? { message: 'is too few: expected one or more', instead: 1 }
+        : number > most
+          ? { message: `is too many: expected at most ${inWords(most)}`, instead: most }
+          : undefined,
+  }
+}
+
 /** How often: once, twice, three times. */
 export function times(most: number): Blank<number> {
   return {

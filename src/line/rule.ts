@@ -117,7 +117,7 @@ export interface Rule<Value> {
   /** points for each breach where it is a weight */
   readonly defaultWeight: number
   test(value: Value): RuleTest
-  /** metres of the bars that it can bind, as written; absent: any */
+  /** it binds whole bars of these metres only, as written; absent: any bar, and a pick-up */
   readonly metres?: readonly string[]
   /** the highest fret or pitch that a value speaks of */
   reach?(value: Value): Reach

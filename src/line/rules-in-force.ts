@@ -5,10 +5,19 @@ import { nearest } from '../chart/nearest.ts'
 import type { Span } from '../chart/span.ts'
 import { type Instrument, lowestPitch } from '../music/instrument.ts'
 import type { Key } from '../music/key.ts'
-import { formatMetre } from '../music/metre.ts'
+import { barTicks, formatMetre } from '../music/metre.ts'
 import type { Tick } from '../music/tick.ts'
+import type { Slot } from '../rhythm/slot.ts'
 import { type Ending, lastBarOf, metresOf } from './endings.ts'
-import { type BarRange, binds, enforce, isAboutWholeLine, type RuleInForce, type RuleTest } from './rule.ts'
+import {
+  type BarRange,
+  binds,
+  enforce,
+  hasNoWeight,
+  isAboutWholeLine,
+  type RuleInForce,
+  type RuleTest,
+} from './rule.ts'
 import { formatRule, type RuleReading, readRule, type Stated } from './rule-sentence.ts'
 import { formatWhere, type Where } from './rule-where.ts'
 import { CONTOUR_FOLLOWED, type Contour } from './rules/contour-followed.ts'
@@ -149,12 +158,14 @@ function inForce(
   if (rule.id === ENDS_WITH.id) return endingInForce(stated, spanOf, bars, ground, say)
 
   // Some rules are about bars of a metre; a bar is kept in its own only, and where chords sound.
-  const metres = test.looksAt === 'kept-bar' ? [formatMetre(test.cell)] : rule.metres
+  const isKept = test.looksAt === 'kept-bar' && test.pitches.length > 0
+  const metres = isKept ? [formatMetre(test.cell)] : rule.metres
   if (metres) {
     const fits = (index: number) => {
       const bar = ground.form.bars[index]!
-      const isSilent = test.looksAt === 'kept-bar' && bar.changes.some(({ chord }) => !chord)
-      return metres.includes(formatMetre(bar.metre)) && !isSilent
+      const isSilent = isKept && bar.changes.some(({ chord }) => !chord)
+      const isWhole = isKept || bar.ticks === barTicks(bar.metre)
+      return metres.includes(formatMetre(bar.metre)) && isWhole && !isSilent
     }
     const all = bars ?? [{ from: 0, to: ground.form.bars.length }]
     const fitting = all.flatMap(({ from, to }) => rangesWhere(from, to, fits))
@@ -175,14 +186,20 @@ function inForce(
     return undefined
   }
 
+  if (hasNoWeight(test)) sayNoWeight(stated, spanOf, say)
   const options = {
-    strength: strengthOf(stated),
+    strength: hasNoWeight(test) ? 'must' : strengthOf(stated),
     where: formatWhere(where),
     ...(bars ? { bars } : {}),
   }
-  if (rule.id === CONTOUR_FOLLOWED.id && (value as Contour).over === 'bars') {
-    const over = bars ?? [{ from: 0, to: ground.form.bars.length }]
-    return overBars(enforce(rule, value, { ...options, bars: over }), over, ground.form)
+  if (rule.id === CONTOUR_FOLLOWED.id && (value as Contour).over !== 'phrase') {
+    const { over } = value as Contour
+    if (over === 'choruses' && timesOf(ground.form) === 1) {
+      say('rule/no-such-chorus', spanOf.statement, 'The form is played once, so nothing goes from chorus to chorus.')
+      return undefined
+    }
+    const all = bars ?? [{ from: 0, to: ground.form.bars.length }]
+    return overTime(enforce(rule, value, { ...options, bars: all }), shareOver(over, all, ground.form))
   }
   const inForce = enforce(rule, value, options)
   const on = rule.id === PEDAL_HELD.id ? (value as Pedal).on : value === 'pedal' ? 'fifth' : undefined
@@ -267,7 +284,7 @@ function barsOf(
   refuse: (code: string, message: string, instead?: Where) => void,
 ): readonly BarRange[] | undefined {
   const { choruses } = where
-  const times = form.bars.at(-1)!.chorus + 1
+  const times = timesOf(form)
   if (choruses && choruses !== 'last' && choruses.last > times) {
     const often = times === 1 ? 'once' : `${times} times`
     const message = `The form is played ${often}, so there is no chorus ${Math.max(choruses.first, times + 1)}. The rule binds nothing.`
@@ -337,20 +354,37 @@ function rangesWhere(from: number, to: number, passes: (index: number) => boolea
   return ranges
 }
 
-/** A contour over each stretch of bars, not over phrases. */
-function overBars(rule: RuleInForce, bars: readonly BarRange[], form: Form): RuleInForce {
+/** How often a form is played. */
+function timesOf(form: Form): number {
+  return form.bars.at(-1)!.chorus + 1
+}
+
+type ShareAt = (slot: Slot) => number | undefined
+
+/** How much of its time is over at a slot, 0 to 1: of the stretch of bars, of the section, or of the choruses, level in each. */
+function shareOver(over: Contour['over'], bars: readonly BarRange[], form: Form): ShareAt {
+  if (over === 'choruses') return ({ barIndex }) => form.bars[barIndex]!.chorus / (timesOf(form) - 1)
+  const starts = form.bars.filter(({ index, section }) => index === 0 || section !== undefined)
+  const sections = starts.map(({ index }, at) => ({ from: index, to: starts[at + 1]?.index ?? form.bars.length }))
   const startOf = (index: number): Tick => form.bars[index]?.startTick ?? form.ticks
-  const stretches = bars.map(({ from, to }) => ({ from, to, start: startOf(from), end: startOf(to) }))
+  return ({ barIndex, startTick }) => {
+    const within = (over === 'section' ? sections : bars).find((one) => binds({ bars: [one] }, barIndex))
+    if (!within) return undefined
+    const { from, to } = within
+    return (startTick - startOf(from)) / (startOf(to) - startOf(from))
+  }
+}
+
+/** A contour over another time than its phrases. */
+function overTime(rule: RuleInForce, shareAt: ShareAt): RuleInForce {
   const shared = (test: RuleTest): RuleTest => {
     if (test.looksAt !== 'note') return test
     return {
       looksAt: 'note',
+      // A bar that is played again may lie elsewhere: there it is not bound.
       allows: (note) => {
-        const { barIndex, startTick } = note.slot
-        const stretch = stretches.find(({ from, to }) => from <= barIndex && barIndex < to)
-        if (!stretch) return true
-        const { start, end } = stretch
-        return test.allows({ ...note, phraseShare: (startTick - start) / (end - start) })
+        const phraseShare = shareAt(note.slot)
+        return phraseShare === undefined || test.allows({ ...note, phraseShare })
       },
     }
   }

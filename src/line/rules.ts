@@ -5,6 +5,8 @@ import { BAR_OFF_ROOT } from './rules/bar-off-root.ts'
 import { BAR_ON_CHORD_TONE } from './rules/bar-on-chord-tone.ts'
 import { BAR_ON_DEGREE } from './rules/bar-on-degree.ts'
 import { BAR_ON_ROOT } from './rules/bar-on-root.ts'
+import { BAR_PUSHED_OVER } from './rules/bar-pushed-over.ts'
+import { BAR_RESTED } from './rules/bar-rested.ts'
 import { BETWEEN_FRETS } from './rules/between-frets.ts'
 import { CHANGE_APPROACHED_BY } from './rules/change-approached-by.ts'
 import { CHANGE_NOT_APPROACHED } from './rules/change-not-approached.ts'
@@ -29,6 +31,7 @@ import { NO_LEAP_OVER } from './rules/no-leap-over.ts'
 import { NO_OPEN_STRING } from './rules/no-open-string.ts'
 import { NO_PUSH } from './rules/no-push.ts'
 import { NON_CHORD_TONE_RESOLVES } from './rules/non-chord-tone-resolves.ts'
+import { NOTES_A_BAR } from './rules/notes-a-bar.ts'
 import { OPEN_STRING_WHERE_POSSIBLE } from './rules/open-string-where-possible.ts'
 import { OPENS_WITH } from './rules/opens-with.ts'
 import { PATTERN_SO_MANY_TIMES } from './rules/pattern-so-many-times.ts'
@@ -78,9 +81,12 @@ export const RULES: readonly Rule<unknown>[] = [
   LINE_AT_REPEATS,
   MOTIF_THROUGHOUT,
   FELT_IN,
+  NOTES_A_BAR,
   KEEPS_BAR,
+  BAR_RESTED,
   NO_GHOST_NOTE,
   NO_PUSH,
+  BAR_PUSHED_OVER,
 ]
 
 /** A sentence for each form that a rule has: those that its examples say. */

@@ -28,7 +28,8 @@ const NONE: readonly WeightedCell[] = []
  * cells are narrowed by a rule has one of those that are left.
  *
  * @param cellsOf  the cells for a bar, by its metre
- * @param chosen   a player chose them, so rules offer no others as long as some are left
+ * @param options.chosen   a player chose them, so rules offer no others as long as some are left
+ * @param options.weighed  rules that are weights have a say in which cells there are, and how many of each; absent: they only charge
  */
 export function walkPlan(
   form: Form,
@@ -36,8 +37,9 @@ export function walkPlan(
   tempo: { readonly bpm: number; readonly usualBpm: number },
   rules: readonly RuleInForce[],
   loop: boolean,
-  chosen = false,
+  { chosen = false, weighed = false }: { readonly chosen?: boolean; readonly weighed?: boolean } = {},
 ): WalkPlan {
+  const shaping = weighed ? rules : rules.filter(({ strength }) => strength === 'must')
   const kept = (bar: FormBar | undefined): KeptBar | undefined => (bar ? keptBar(rules, bar.index) : undefined)
   const anew = rules.some(({ test }) => test.looksAt === 'repeats' && test.anew)
   const repeats = anew ? form.bars.map(({ index }) => index) : repeatedBars(form, rules)
@@ -47,9 +49,12 @@ export function walkPlan(
   let dead: number | undefined
   const vocabularyOf = (bar: FormBar): readonly WeightedCell[] => {
     const same = allOf(bar)
+    // Into a bar that stays nothing is tied where it is struck, or where it rests.
     const struckNext = same.some((one) => {
       const next = kept(after(one))
-      return next !== undefined && next.cell.onsets[0]?.tick === 0 && !next.cell.onsets[0].continues
+      if (!next) return false
+      const [first] = next.cell.onsets
+      return !first || (first.tick === 0 && !first.continues)
     })
     // What is tied over has to lead into one and the same chord each time.
     const into = new Set(same.map((one) => after(one)?.changes[0]?.chord?.symbol.text ?? ''))
@@ -58,10 +63,10 @@ export function walkPlan(
       if ((struckNext || into.size > 1) && cell.onsets.at(-1)?.tiedOver) return false
       return rules.every((rule) => rule.strength !== 'must' || same.every((one) => obeys(rule, one, cell)))
     }
-    const all = own ? [{ id: own.notation, cell: own.cell, weight: 1 }] : cellsOf(bar)
+    const all = own ? [keptCell(own, bar)] : cellsOf(bar)
     const left = all.filter(isAllowed)
     const isOffered = !own && !(chosen && left.length > 0)
-    const offers = isOffered ? offersOf(rules, bar).filter(isAllowed) : []
+    const offers = isOffered ? offersOf(shaping, bar).filter(isAllowed) : []
     const allowed = [...left.filter(({ id }) => offers.every((offer) => offer.id !== id)), ...offers]
     if (allowed.length === 0 && all.length > 0) dead = Math.min(dead ?? bar.index, bar.index)
     return allowed.length > 0 ? allowed : NONE
@@ -72,15 +77,21 @@ export function walkPlan(
         ? []
         : [{ rule: rule.id, points: rule.strength, barIndex: bar.index }],
     )
-  const plan = planWalk(form, vocabularyOf, tempo, loop, chargesOf, repeats, motifOf(rules))
+  const plan = planWalk(form, vocabularyOf, tempo, loop, weighed ? chargesOf : undefined, repeats, motifOf(rules))
   if (dead !== undefined) return { ok: false, barIndex: dead }
+  const charges = weighed
+    ? []
+    : form.bars.flatMap((bar) => {
+        const placed = plan.cells.find(({ startTick }) => startTick === bar.startTick)
+        return placed ? chargesOf(bar, placed.cell) : []
+      })
   const slots = slotsOf(form, plan.cells, loop)
   const isPlayedAgain = repeats.some((first, index) => first !== index)
   const sounded = slots.filter((slot) => !slot.ghost)
   return {
     ok: true,
     slots,
-    terms: plan.terms,
+    terms: [...plan.terms, ...charges],
     repeatedBars: repeats,
     repeats: isPlayedAgain ? repeatedSlots(form, sounded, repeats) : undefined,
   }
@@ -120,9 +131,24 @@ export function keptPitch({ cell, pitches }: KeptBar, tick: number): number | un
 
 function obeys({ test, strength, bars }: RuleInForce, bar: FormBar, cell: Cell): boolean {
   if (!binds(bars ? { bars } : {}, bar.index)) return true
-  if (test.looksAt === 'cell') return test.allows(cell)
+  if (test.looksAt === 'cell') return test.allows(wholeBar(cell, bar))
   // One that is to stay has all its notes, also where another rule keeps some of them. As a weight it is charged note by note.
   return test.looksAt !== 'kept-bar' || strength !== 'must' || struckAt(cell) === struckAt(test.cell)
+}
+
+/** The cell of a bar that stays; one in which nothing is struck is as long as its bar. */
+function keptCell({ cell, notation }: KeptBar, { metre, ticks }: FormBar): WeightedCell {
+  if (cell.onsets.length > 0) return { id: notation, cell, weight: 1 }
+  return { id: 'bar-rest', cell: { upper: metre.upper, lower: metre.lower, bars: 1, ticks, onsets: [] }, weight: 1 }
+}
+
+/** A shorter cell over and over, as it fills a bar. */
+function wholeBar(cell: Cell, { metre, ticks }: FormBar): Cell {
+  if (cell.ticks >= ticks) return cell
+  const onsets = Array.from({ length: ticks / cell.ticks }, (_, copy) =>
+    cell.onsets.map((onset) => ({ ...onset, tick: onset.tick + copy * cell.ticks })),
+  ).flat()
+  return { upper: metre.upper, lower: metre.lower, bars: 1, ticks, onsets }
 }
 
 function struckAt({ onsets }: Cell): string {

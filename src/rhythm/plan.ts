@@ -240,6 +240,7 @@ export function fitsBar(cell: Cell, { metre, ticks }: Pick<FormBar, 'metre' | 't
 
 function fillsBar(cell: Cell, metre: Metre, ticks: Tick): boolean {
   if (cell.ticks > ticks || ticks % cell.ticks !== 0) return false
+  if (cell.onsets.length === 0) return true
   const starts = startsIn(cell, metre)
   for (let at = 0; at < ticks; at += cell.ticks) if (!starts.includes(at)) return false
   return true

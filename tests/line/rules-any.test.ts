@@ -29,8 +29,15 @@ const ABSURD = [
   '🎸',
 ]
 
-/** Their breaches are bars in a groove and notes in a walking line: what a bar owes, the tests of both say. */
-const COUNTED_BY_THE_SEARCH = ['keeps-bar', 'ends-with', 'pattern-throughout', 'pattern-so-many-times']
+/** Their breaches are of cells, or bars in a groove and notes in a walking line: what a bar owes, the tests of both say. */
+const COUNTED_BY_THE_SEARCH = [
+  'keeps-bar',
+  'ends-with',
+  'notes-a-bar',
+  'bar-pushed-over',
+  'pattern-throughout',
+  'pattern-so-many-times',
+]
 
 /** Rules of chance as sentences; sometimes there are many, sometimes all are musts. */
 function rulesOfChance(random: Random): readonly string[] {

@@ -27,7 +27,7 @@ import { cellsOf, FOUR_STRINGS, SWING_CELLS, walkRequest } from '../support/walk
 
 /** A written line as candidates, each at its lowest place on the neck unless string and fret stand behind it: `A1@0/5`. */
 function candidatesOf(form: Form, { line, cells = [] }: RuleExample<unknown>): readonly Candidate[] {
-  const names = line.split(' | ').flatMap((bar) => bar.split(' '))
+  const names = line === '' ? [] : line.split(' | ').flatMap((bar) => bar.split(' '))
   const placed = form.bars.map((bar) => ({ ...cellsOf(cells[bar.index] ?? '1 2 3 4')[0]!, startTick: bar.startTick }))
   const slots = slotsOf(form, placed, false).filter((slot) => !slot.ghost)
   expect(names, line).toHaveLength(slots.length)

@@ -50,6 +50,7 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
   const { table, rules, loop } = asked
   const { slots, chords, runs, kept } = places
   const count = pitches.length
+  if (count === 0) return 0
   const chosen = asked.patterns ?? []
   const named = [...new Set(rules.flatMap((rule) => namedIn(rule) ?? []))]
   const offered = [

@@ -69,7 +69,7 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
     const [lowest, highest] = random(3) === 0 ? [31, 43] : range(random, 28, 14)
     return {
       shape: pick(random, ['rise', 'fall', 'arch', 'valley']),
-      over: pick(random, ['phrase', 'bars']),
+      over: pick(random, ['phrase', 'bars', 'section', 'choruses']),
       lowest,
       highest,
       within: random(2) === 0 ? 5 : 1 + random(24),
@@ -99,6 +99,13 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
   'last-note-on': (random) => (random(2) === 0 ? { pitch: 28 + random(28) } : { degrees: some(random, DEGREES, 2) }),
   'ends-with': (random) => pick(random, ['held', 'fifth', 'up', 'down', 'stop']),
   'opens-with': (random) => pick(random, ['pedal', 'sparse']),
+  'notes-a-bar': (random) =>
+    pick<unknown>(random, [
+      { atMost: 1 + random(6) },
+      { atLeast: 1 + random(6) },
+      { atMost: 'beats' },
+      { atLeast: 'more-than-beats' },
+    ]),
   'felt-in': (random) => pick(random, ['two', 'four']),
   'keeps-bar': keptBar,
 }

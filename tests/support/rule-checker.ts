@@ -168,7 +168,7 @@ function phraseStarts({ composition }: Checked): readonly number[] {
 function introduction(of: Checked): readonly boolean[] {
   const { bars } = of.composition.form
   const end = phraseStarts(of).find((start) => bars[start]!.number > 1) ?? bars.length
-  return bars.map(({ index }) => index < end)
+  return bars.map(({ index, number }) => number > 0 && index < end)
 }
 
 const STRONG: Readonly<Record<string, readonly number[]>> = {
@@ -288,6 +288,9 @@ function isInBand(
     const starts = phraseStarts(of)
     from = starts.findLast((start) => start <= at)!
     to = starts.find((start) => start > at) ?? bars.length
+  } else if (over === 'each section') {
+    while (from > 0 && bars[from]!.section === undefined) from--
+    while (to < bars.length && bars[to]!.section === undefined) to++
   } else {
     while (from > 0 && of.bars[from - 1]) from--
     while (to < bars.length && of.bars[to]) to++
@@ -312,6 +315,17 @@ function cellsIn(notes: readonly LineNote[]): readonly Cell[] {
   return [...new Set(notes.map(({ slot }) => slot.cell))].flatMap((name) => {
     const reading = parseCell(name)
     return cellOf(name) ?? (reading.ok ? reading.cell : [])
+  })
+}
+
+const COUNTS = ['', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
+
+/** A note was struck before the bar and sounds into it. */
+function isPushedInto(of: Checked, { startTick, index }: Pick<FormBar, 'startTick' | 'index'>): boolean {
+  const { ticks } = of.composition.form
+  return of.notes.some(({ slot }) => {
+    const over = slot.startTick + slot.ticks
+    return (slot.startTick < startTick && over > startTick) || (of.loop && index === 0 && over > ticks)
   })
 }
 
@@ -404,9 +418,23 @@ const READERS: readonly Reader[] = [
       }),
   ],
   [
-    /^(rise|fall|arch|valley) over (each phrase|these bars)(?: between (\S+) and (\S+) within (\d+) semitones?)?$/,
+    /^(rise|fall|arch|valley) over (each phrase|each section|these bars)(?: between (\S+) and (\S+) within (\d+) semitones?)?$/,
     (of, [shape, over, low = 'G1', high = 'G2', within = '5']) =>
       notesThat(of, (note) => !isInBand(of, note, shape!, over!, [pitchOf(low), pitchOf(high), Number(within)])),
+  ],
+  [
+    /^(rise|fall|arch|valley) over the choruses(?: between (\S+) and (\S+) within (\d+) semitones?)?$/,
+    (of, [shape, low = 'A1', high = 'A2', within = '7']) => {
+      const { bars } = of.composition.form
+      const steps = bars.at(-1)!.chorus
+      return notesThat(of, ({ pitch, slot }) => {
+        const gone = bars[slot.barIndex]!.chorus
+        const there = Math.abs(2 * gone - steps)
+        const height = { rise: gone, fall: steps - gone, arch: steps - there, valley: there }[shape!]!
+        const above = (pitch - pitchOf(low)) * steps - (pitchOf(high) - pitchOf(low)) * height
+        return Math.abs(above) > Number(within) * steps
+      })
+    },
   ],
   [
     /^pattern ("[^"]+"|\S+) throughout$/,
@@ -445,7 +473,10 @@ const READERS: readonly Reader[] = [
   [
     /^open with (a pedal on the fifth|root and fifth alone)$/,
     (of, [opening]) => {
-      const opens = of.isNamed ? of : { ...of, bars: introduction(of) }
+      const { form } = of.composition
+      const opens = of.isNamed
+        ? { ...of, bars: of.bars.with(0, of.bars[0]! && form.bars[0]!.number > 0) }
+        : { ...of, bars: introduction(of) }
       if (opening!.startsWith('a pedal')) {
         const fifth = pitchClassOfName(of.composition.chart.key!.tonic) + 7
         const isOn = ({ pitch }: LineNote) => modulo(pitch - fifth, 12) === 0
@@ -504,19 +535,38 @@ const READERS: readonly Reader[] = [
     },
   ],
   [
+    /^(?:at (most|least) (\S+) notes? a bar|(at most a note a beat|more notes than beats))$/,
+    (of, [side, number, byBeats]) =>
+      barsThat(of, ({ metre, changes, ...bar }, notes) => {
+        if (bar.number === 0 || changes.some(({ chord }) => !chord)) return false
+        const beats =
+          metre.lower === 8 ? (metre.upper === 7 ? 3 : metre.upper / 3) : metre.upper === 5 ? 2 : metre.upper
+        const wanted = number === undefined ? beats : /^\d/.test(number) ? Number(number) : COUNTS.indexOf(number)
+        const sounding = notes.filter(({ slot }) => !slot.ghost).length
+        // A push may have taken its first.
+        if (side === 'least') return sounding + Number(isPushedInto(of, bar)) < wanted
+        return byBeats?.startsWith('more') ? sounding + Number(isPushedInto(of, bar)) <= beats : sounding > wanted
+      }),
+  ],
+  [/^rest$/, (of) => barsThat(of, (bar, notes) => notes.length > 0 || isPushedInto(of, bar))],
+  [
+    /^push into the next bar$/,
+    (of) =>
+      barsThat(of, ({ changes, number }, notes) => {
+        if (number === 0 || changes.some(({ chord }) => !chord)) return false
+        return notes.length > 0 && !cellsIn(notes).some(({ onsets }) => onsets.some(({ tiedOver }) => tiedOver))
+      }),
+  ],
+  [
     /^in (two|four)$/,
     (of, [felt]) =>
-      barsThat(of, ({ metre, index }, notes) => {
+      barsThat(of, ({ metre, index, number }, notes) => {
         const name = `${metre.upper}/${metre.lower}`
         const beat = name === '4/4' ? 480 : name === '12/8' ? 720 : undefined
         const { startTick, changes } = of.composition.form.bars[index]!
-        if (!beat || changes.every(({ chord }) => !chord)) return false
+        if (!beat || number === 0 || changes.every(({ chord }) => !chord)) return false
         // What was pushed over the bar line stands for the first beat.
-        const isPushed = of.notes.some(({ slot }) => {
-          const over = slot.startTick + slot.ticks
-          const { ticks } = of.composition.form
-          return (slot.startTick < startTick && over > startTick) || (of.loop && index === 0 && over > ticks)
-        })
+        const isPushed = isPushedInto(of, { startTick, index })
         const struck = notes.filter(({ slot }) => !slot.ghost).map(({ slot }) => (slot.startTick - startTick) / beat)
         const on = [0, 1, 2, 3].map((at) => struck.includes(at) || (at === 0 && isPushed))
         if (felt === 'four') return on.includes(false)

@@ -13,7 +13,7 @@ import { pick, type Random, randomStated } from './random-rule.ts'
 import { type Fingered, NEVER, WalkScore } from './walk-scorer.ts'
 import { cellsOf, walkRequest } from './walking.ts'
 
-/** A small request of chance, and how to say which. `undefined` where rules leave a bar without a cell. */
+/** A small request of chance, and how to say which. `undefined` where rules leave a bar without a cell, or no note. */
 export interface Trial {
   readonly title: string
   readonly request: WalkRequest
@@ -216,6 +216,7 @@ export function walkTrial(
   if (!plan.ok) return undefined
   // Few enough lines that all can be tried.
   const length = plan.slots.filter((slot) => !slot.ghost).length
+  if (length === 0) return undefined
   while (reach > 1 && fingeringsOf({ instrument, frets: { from, to: from + reach } }).length ** length > MOST_LINES)
     reach--
   const title = `seed ${seed}: ${changes}; ${cells.join(' | ')}; ${open} frets ${from} to ${from + reach}${loop ? ', looped' : ''}; ${patterns?.map(({ text }) => text).join(', ') ?? ''}; ${rules.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' + ')}`

@@ -10,8 +10,8 @@ export type Shape = 'rise' | 'fall' | 'arch' | 'valley'
 /** A shape between two pitches, and how far to either side of it a line may go. */
 export interface Contour {
   readonly shape: Shape
-  /** over each phrase, or over the bars that the rule names */
-  readonly over: 'phrase' | 'bars'
+  /** over each phrase or section, over the bars that the rule names, or from chorus to chorus, level in each */
+  readonly over: 'phrase' | 'section' | 'bars' | 'choruses'
   readonly lowest: Pitch
   readonly highest: Pitch
   /** semitones, >= 1 */
@@ -21,19 +21,34 @@ export interface Contour {
 /** G1 to G2 within a fourth: where most walking lines lie. Our choice. */
 const USUAL = { lowest: 31, highest: 43, within: 5 }
 
+/** A1 to A2 within a fifth: a chorus needs more room than a phrase. Our choice. */
+const USUAL_OF_CHORUSES = { lowest: 33, highest: 45, within: 7 }
+
+function usualOver(over: Contour['over']): typeof USUAL {
+  return over === 'choruses' ? USUAL_OF_CHORUSES : USUAL
+}
+
 const SHAPE = oneOf<Shape>('rise, fall, arch or valley', 'rise', {
   rise: 'rise',
   fall: 'fall',
   arch: 'arch',
   valley: 'valley',
 })
-const OVER = oneOf<Contour['over']>('over each phrase or over these bars', 'phrase', {
-  phrase: 'over each phrase',
-  bars: 'over these bars',
-})
+const OVER = oneOf<Contour['over']>(
+  'over each phrase, over each section, over these bars or over the choruses',
+  'phrase',
+  {
+    phrase: 'over each phrase',
+    section: 'over each section',
+    bars: 'over these bars',
+    choruses: 'over the choruses',
+  },
+)
 
-const isUsual = ({ lowest, highest, within }: Contour): boolean =>
-  lowest === USUAL.lowest && highest === USUAL.highest && within === USUAL.within
+const isUsual = ({ over, lowest, highest, within }: Contour): boolean => {
+  const usual = usualOver(over)
+  return lowest === usual.lowest && highest === usual.highest && within === usual.within
+}
 
 /** What share of the way from the lowest to the highest pitch a shape has gone, at a share of its time. */
 function heightAt(shape: Shape, share: number): number {
@@ -58,7 +73,7 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
   phrasings: [
     phrasing(
       [SHAPE, OVER],
-      (shape, over): Contour => ({ shape, over, ...USUAL }),
+      (shape, over): Contour => ({ shape, over, ...usualOver(over) }),
       (contour) => (isUsual(contour) ? [contour.shape, contour.over] : undefined),
     ),
     phrasing(
@@ -75,7 +90,7 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
     ),
     phrasing(
       [SHAPE, OVER, 'between', PITCH, 'and', PITCH],
-      (shape, over, lowest, highest): Contour => ({ ...USUAL, shape, over, lowest, highest }),
+      (shape, over, lowest, highest): Contour => ({ ...usualOver(over), shape, over, lowest, highest }),
       () => undefined,
       (shape, over, lowest, highest) =>
         lowest > highest
@@ -87,7 +102,7 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
     ),
     phrasing(
       [SHAPE, OVER, 'within', SEMITONES_AROUND],
-      (shape, over, within): Contour => ({ ...USUAL, shape, over, within }),
+      (shape, over, within): Contour => ({ ...usualOver(over), shape, over, within }),
       () => undefined,
     ),
   ],
@@ -104,6 +119,8 @@ export const CONTOUR_FOLLOWED: Rule<Contour> = {
   keeps: [
     { value: { shape: 'arch', over: 'phrase', ...USUAL }, changes: 'C', line: 'G1 C2 G2 C2' },
     { value: { shape: 'rise', over: 'bars', ...USUAL }, changes: 'C', line: 'G1 C2 E2 G2' },
+    { value: { shape: 'valley', over: 'section', ...USUAL }, changes: 'C', line: 'G2 C2 G1 C2' },
+    { value: { shape: 'rise', over: 'choruses', ...USUAL_OF_CHORUSES }, changes: 'C', line: 'C2 E2 F2 E2' },
     { value: { shape: 'rise', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C2 E2 G2 A2' },
     { value: { shape: 'fall', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C3 A2 G2 E2' },
     { value: { shape: 'arch', over: 'phrase', lowest: 36, highest: 48, within: 2 }, changes: 'C', line: 'C2 G2 C3 G2' },
