@@ -169,5 +169,5 @@ describe('A rule', () => {
       expect(readRule(fix).ok, `${sentence} => ${fix}`).toBe(true)
     }
     expect(mended).toBeGreaterThan(500)
-  })
+  }, 600_000)
 })

@@ -52,7 +52,7 @@ export function randomRule(random: (below: number) => number, request: GrooveReq
     { looksAt: 'patterns-in-force', pattern },
     { looksAt: 'cell', allows: (cell) => cell.onsets.every((onset) => !onset.ghost) },
     { looksAt: 'cell', allows: (cell) => cell.onsets.every((onset) => !onset.tiedOver) },
-    keptBar(pick(['1 3', '1 2 3 4', '1 2& 4']), [pick([33, 36]), pick([40, 38]), 43, 45]),
+    keptBar(pick(['1 3', '1 2 3 4', '1 2& 4', '(1)']), [pick([33, 36]), pick([40, 38]), 43, 45]),
     { looksAt: 'loop' },
   ]
   const test = pick(tests)
