@@ -29,7 +29,7 @@ export const SWING_MEDIUM: Feel = {
   register: { lowest: 28, highest: 55 },
   cells: weightedOf(`
     four-quarters:5 walk-skip-four:3 walk-skip-two:2 walk-skip-one:2 walk-ghost-two:2 walk-triplet-four:1
-    push-walk:1
+    push-walk:1 half-and-two:3
   `),
   patterns: weightedOf(`
     walking-below:4 walking-above:4 walking-scale-step:3 walking-dominant:2 walking-scale-below:2

@@ -18,6 +18,8 @@ const MOST_LOOSENINGS = 3
 /** Says at which bar no line can go on under some rules; `undefined` if there is a line. */
 interface Mortal {
   dies(rules: readonly RuleInForce[]): number | undefined
+  /** slower: looks for a line where it dies at no bar */
+  finds(rules: readonly RuleInForce[]): boolean
   diesWithin?(rules: readonly RuleInForce[], bars: BarRange): boolean
 }
 
@@ -30,10 +32,17 @@ interface Mortal {
 export function clashOf(
   { form, rules }: { readonly form: Form; readonly rules: readonly RuleInForce[] },
   barIndex: number,
-  search: Mortal,
+  quick: Mortal,
 ): Clash {
-  const canObey = (some: readonly RuleInForce[]): boolean => search.dies(some) === undefined
   const musts = rules.filter((rule) => rule.strength === 'must')
+  // What dies at no bar and was not found: then only looking for lines can tell.
+  const isTold = quick.dies(musts) !== undefined
+  const slow: Mortal = {
+    dies: (some) => quick.dies(some) ?? (quick.finds(some) ? undefined : barIndex),
+    finds: quick.finds,
+  }
+  const search = isTold ? quick : slow
+  const canObey = (some: readonly RuleInForce[]): boolean => search.dies(some) === undefined
   const blamed = nearby(musts, barIndex, search) ?? smallestConflict(musts, canObey)
   const number = form.bars[barIndex]!.number
   if (!blamed) {

@@ -72,6 +72,8 @@ export interface Search {
   lines(rules: readonly RuleInForce[]): Generator<readonly SearchedLine[], SearchResult>
   /** the bar where no line can go on under these rules; `undefined` if there is a line */
   dies(rules: readonly RuleInForce[]): number | undefined
+  /** whether there is a line under these rules, by looking for one: what dies at no bar can still have none */
+  finds(rules: readonly RuleInForce[]): boolean
   /** true if some bars have no line under these rules, whatever comes before and after */
   diesWithin(rules: readonly RuleInForce[], bars: BarRange): boolean
   /** what else each sounded slot of each line could have under these rules; `undefined` where that is not looked for */
@@ -103,11 +105,14 @@ function resultOf(steps: Generator<unknown, SearchResult>): SearchResult {
 /** What a rule looks at that has a say in the plan of a walking line. */
 const PLANNED: readonly string[] = ['cell', 'kept-bar', 'repeats', 'motif']
 
+/** The search over one form. */
+type SearchOver = Omit<Search, 'finds'>
+
 /** The search for a request, under any rules. */
 export function searchOf(request: BuildRequest): Search {
   // Rules that put a bass under chords change the form, so each set of them has a search of its own.
-  const searches = new Map<Form, Search>()
-  const under = (rules: readonly RuleInForce[]): Search => {
+  const searches = new Map<Form, SearchOver>()
+  const under = (rules: readonly RuleInForce[]): SearchOver => {
     const form = pedalledForm(request.form, rules)
     const search = searches.get(form) ?? searchOver({ ...request, form })
     searches.set(form, search)
@@ -116,13 +121,21 @@ export function searchOf(request: BuildRequest): Search {
   return {
     lines: (rules) => under(rules).lines(takenApart(rules)),
     dies: (rules) => under(rules).dies(takenApart(rules)),
+    finds: (rules) => {
+      const steps = under(rules).lines(takenApart(rules))
+      for (;;) {
+        const step = steps.next()
+        if (step.done) return step.value.ok
+        if (step.value.length > 0) return true
+      }
+    },
     diesWithin: (rules, bars) => under(rules).diesWithin(takenApart(rules), bars),
     alternatives: (rules) => under(rules).alternatives(takenApart(rules)),
   }
 }
 
 /** The search over the request's form as it stands, for rules that look at one thing each. */
-function searchOver(request: BuildRequest): Search {
+function searchOver(request: BuildRequest): SearchOver {
   const frets = fretsOf(request)
   const { form, instrument, way, variations, difference } = request
   if (way.kind === 'walk') {

@@ -29,6 +29,8 @@ interface Shape {
   blocks: Int32Array | undefined
 }
 
+const REPEAT = moveOf(0)
+
 /** After no move at all, nothing is charged. */
 const NOTHING_AFTER = new Int32Array(MOVES)
 
@@ -446,6 +448,8 @@ export class NeckTrellis implements Trellis {
     const sourceOffsets = this.#offsets[from]!
     const pairs = pair[from]!
     const { remembersMove } = target
+    // An off-beat note that remembers nothing is still no third of its pitch.
+    const thrice = remembersMove ? 0 : after[REPEAT * MOVES + REPEAT]!
     // Imported constants, at hand: this is the innermost loop of all.
     const never = IMPOSSIBLE
     const count = MOVES
@@ -533,10 +537,11 @@ export class NeckTrellis implements Trellis {
               if (byMove[bounds + move]! + nearest >= most[move]!) continue
               const at = offset + move * reach
               const yAt = move * hands + lowest
+              const paid = move === REPEAT && there === pitch ? cost + thrice : cost
               let best = never
               let bestHand = 0
               for (let h = 0; h < reach; h++) {
-                const value = next[at + h]! + cost
+                const value = next[at + h]! + paid
                 if (value < y[yAt + h]!) y[yAt + h] = value
                 if (value < best) {
                   best = value
@@ -651,7 +656,9 @@ export class NeckTrellis implements Trellis {
           edge.cost +
           this.#crossing[here.string * neck.strings + there.string]! +
           againCost(hand, here, there) +
-          (target.remembersMove ? after[before * MOVES + move]! : 0)
+          (target.remembersMove || (before === REPEAT && there.pitch === here.pitch)
+            ? after[before * MOVES + move]!
+            : 0)
         if (cost > most) continue
         const offset = this.#offsets[to]![edge.to * neck.places.length + q]!
         // In a loop the first note's track may be narrower than the way to it.

@@ -1,5 +1,6 @@
 import type { Rule } from './rule.ts'
 import { say } from './rule-phrase.ts'
+import { ARRIVAL_NOT_GIVEN_AWAY } from './rules/arrival-not-given-away.ts'
 import { AT_MOST_IN_A_ROW } from './rules/at-most-in-a-row.ts'
 import { BAR_OFF_ROOT } from './rules/bar-off-root.ts'
 import { BAR_ON_CHORD_TONE } from './rules/bar-on-chord-tone.ts'
@@ -14,7 +15,9 @@ import { CHANGE_OFF_ROOT } from './rules/change-off-root.ts'
 import { CHANGE_ON_CHORD_TONE } from './rules/change-on-chord-tone.ts'
 import { CHANGE_ON_DEGREE } from './rules/change-on-degree.ts'
 import { CHANGE_ON_ROOT } from './rules/change-on-root.ts'
+import { CHORD_SOUNDS_DEGREE } from './rules/chord-sounds-degree.ts'
 import { CHORD_TONE_ON_STRONG_BEAT } from './rules/chord-tone-on-strong-beat.ts'
+import { CHROMATIC_NOTE_LEADS } from './rules/chromatic-note-leads.ts'
 import { CONTOUR_FOLLOWED } from './rules/contour-followed.ts'
 import { ENDS_WITH } from './rules/ends-with.ts'
 import { FELT_IN } from './rules/felt-in.ts'
@@ -68,6 +71,9 @@ export const RULES: readonly Rule<unknown>[] = [
   CHORD_TONE_ON_STRONG_BEAT,
   NON_CHORD_TONE_RESOLVES,
   INSIDE_SCALE,
+  CHROMATIC_NOTE_LEADS,
+  CHORD_SOUNDS_DEGREE,
+  ARRIVAL_NOT_GIVEN_AWAY,
   PEDAL_HELD,
   AT_MOST_IN_A_ROW,
   CONTOUR_FOLLOWED,

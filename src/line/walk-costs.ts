@@ -9,7 +9,7 @@ import type { ToneKind, WalkTable } from './walk-table.ts'
 
 /** A sounded slot as the walking weights see it. */
 export interface WalkPlace extends Standing {
-  readonly standing: 'arrival' | 'barStart' | 'middle' | 'other'
+  readonly standing: 'arrival' | 'barStart' | 'middle' | 'other' | 'leading'
   /** an off-beat note leaves the memory of the last move as it was */
   readonly onBeat: boolean
   /** which chord it belongs to, counted by changes: slots of a held chord share it */
@@ -18,6 +18,8 @@ export interface WalkPlace extends Standing {
   readonly runSlots: number
   /** that chord opens or closes a section */
   readonly structural: boolean
+  /** the root of a change two notes later, where its own chord has another */
+  readonly coming: PitchClass | undefined
   /** the pitch that the contour wants here */
   readonly target: Pitch
   /** the pitch that has to stay, whatever the weights say */
@@ -56,8 +58,16 @@ export function walkPlaces(
     const r = runOf[slot.changeIndex]!
     counts.set(r, (counts.get(r) ?? 0) + 1)
   }
-  return standingsOf(form, sounded, loop).map((standing) => {
-    const { slot, arrives } = standing
+  const standings = standingsOf(form, sounded, loop)
+  const comingAt = (index: number): PitchClass | undefined => {
+    const next = standings[index + 1] ?? (loop ? standings[0] : undefined)
+    const after = standings[index + 2] ?? (loop ? standings[index + 2 - standings.length] : undefined)
+    if (!next || !after || standings[index]!.arrives || next.arrives || !after.arrives) return undefined
+    const root = after.chord.bassPc
+    return root === standings[index]!.chord.bassPc ? undefined : root
+  }
+  return standings.map((standing, index) => {
+    const { slot, arrives, leads } = standing
     const bar = form.bars[slot.barIndex]!
     const r = runOf[slot.changeIndex]!
     const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
@@ -69,11 +79,14 @@ export function walkPlaces(
           ? 'barStart'
           : slot.strength === 'middle'
             ? 'middle'
-            : 'other',
+            : leads
+              ? 'leading'
+              : 'other',
       onBeat,
       run: r,
       runSlots: counts.get(r)!,
       structural: structuralRuns.has(r),
+      coming: comingAt(index),
       target: contourAt(
         table.contour,
         bar.number > 0 ? bar.number - 1 : 0,
@@ -125,6 +138,7 @@ const TONE_RULES = {
   barStart: 'bar-starts-on-root-or-fifth',
   middle: 'chord-tone-in-the-middle',
   other: 'chord-tone-between',
+  leading: 'chord-tone-before-the-change',
 } as const
 
 /** What a line never does a bar that stays may do: a tone that is never taken there, and for each semitone over the octave more points. */
@@ -135,12 +149,13 @@ export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add:
   const kind = toneKind(place.chord, pitchClassOf(pitch))
   const tone =
     place.standing === 'arrival' && kind === 'fifth' && place.runSlots === 2
-      ? table.twoSlots.fifthArrival
+      ? table.fifthOfTwo
       : table[place.standing][kind]
   if (place.kept === undefined ? tone === undefined : pitch !== place.kept) return false
   add(TONE_RULES[place.standing], tone ?? KEPT.tone)
   if (place.first && kind !== 'root') add('starts-on-the-root', table.firstNotRoot)
   if (kind === 'scale' && isTone(toneKind(place.chord, pitchClassOf(pitch - 1)))) add('no-avoid-note', table.avoid)
+  if (place.coming === pitchClassOf(pitch)) add('change-not-given-away', table.givenAway)
   add('follows-the-arch', Math.max(0, Math.abs(pitch - place.target) - table.contour.free) * table.contour.points)
   add('below-the-top', Math.max(0, pitch - table.above.pitch) * table.above.points)
   return true
@@ -158,7 +173,8 @@ export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: P
   const left = toneKind(from.chord, pitchClassOf(x))
   const reached = toneKind(to.chord, pitchClassOf(y))
   let byInterval = points
-  if (size === 0 && from.run === to.run && to.runSlots === 2) byInterval += table.twoSlots.repeat
+  if (size === 0 && from.run === to.run && (to.runSlots === 2 || (to.leads && to.onBeat)))
+    byInterval += table.repeatInHaste
   if (to.arrives) {
     const { approach } = table
     const inNewScale = degreeAt(to.chord, pitchClassOf(x)).standing !== 'chromatic'
@@ -184,12 +200,19 @@ export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: P
   if (!isTone(left) && size > 2) add('left-by-step', table.leftByLeap)
   if (left === 'chromatic' && size !== 1) add('chromatic-note-resolves', table.chromaticNotBySemitone)
   if (!isTone(reached) && size > 2) add('reached-by-step', table.reachedByLeap)
+  if (left === 'chromatic' && size === 1 && reached === 'scale' && !to.arrives)
+    add('chromatic-note-next-to-a-chord-tone', table.chromaticIntoScale)
+  if (size === 0 && !from.onBeat) add('skip-leads-on', table.skipRepeated)
   if (reached === 'chromatic' && size === 2 && !to.leads) add('chromatic-note-passes', table.chromaticByWholeStep)
   return true
 }
 
-/** What a move costs after the move before it, under the name of what it was. */
-export function moveTerms(table: WalkTable, before: Move, interval: number, add: AddTerm): void {
+/**
+ * What a move costs after the move before it, under the name of what it was. Into an off-beat note nothing but the same pitch a third
+ * time.
+ */
+export function moveTerms(table: WalkTable, before: Move, interval: number, onBeat: boolean, add: AddTerm): void {
+  if (!onBeat && !(sizeOf(before) === 'repeat' && interval === 0)) return
   const names = { repeat: 'moves-after-a-repeat', step: 'step-goes-on', third: 'third-goes-on', leap: 'leap-turns' }
   const size = sizeOf(before)
   if (size) add(names[size], costAfter(table.after, before, moveOf(interval)))

@@ -230,8 +230,8 @@ function ticksTo({ form }: WalkRequest, places: readonly WalkPlace[], slot: numb
 
 /** What each place of the neck costs at a slot, rules about single notes included. */
 function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): Int32Array {
-  const { chord, standing, target, first, runSlots, kept } = place
-  const key = `place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2} ${kept ?? ''}`
+  const { chord, standing, target, first, runSlots, coming, kept } = place
+  const key = `place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2} ${coming} ${kept ?? ''}`
   const plain = known.named(key, () =>
     Int32Array.from(known.neck.places, (at) => {
       let total = 0
@@ -331,7 +331,8 @@ function pairCosts(
   const to = places[(slot + 1) % places.length]!
   const short = from.run === to.run && to.runSlots === 2
   const stays = from.kept !== undefined && to.kept !== undefined
-  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${to.arrives} ${to.leads} ${to.onBeat} ${short} ${stays}`
+  const flags = [to.arrives, to.leads, from.onBeat, to.onBeat, short, stays].map(Number).join('')
+  const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${flags}`
   const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
     const costs = new Int32Array(range.width * range.width)
     let total = 0
@@ -436,7 +437,7 @@ export function notesOf(request: WalkRequest, problem: WalkProblem, path: readon
     const from = neck.places[states[before]!.place]!
     pairTerms(table, places[before]!, places[slot]!, from.pitch, at.pitch, add)
     pairRules(rules, places[before]!, places[slot]!, from.pitch, at.pitch, add)
-    if (places[slot]!.onBeat) moveTerms(table, states[before]!.move, at.pitch - from.pitch, add)
+    moveTerms(table, states[before]!.move, at.pitch - from.pitch, places[slot]!.onBeat, add)
     const hurried = ticksTo(request, places, slot) <= HURRIED_TICKS
     const [handBefore, hand] = [states[before]!.hand, states[slot]!.hand]
     handTerms(table, { ...from, hand: handBefore }, { ...at, hand }, hurried, add)

@@ -17,10 +17,14 @@ export interface WalkTable {
   readonly middle: ToneCosts
   /** on any other place */
   readonly other: ToneCosts
+  /** there, where the next note arrives on a change */
+  readonly leading: ToneCosts
   /** on top, where the first note of the line is not the root */
   readonly firstNotRoot: number
   /** on top, for a scale tone a semitone above a chord tone */
   readonly avoid: number
+  /** the root of the change to come two notes before it, where it is no root now */
+  readonly givenAway: number
   /** by size in semitones, 0 to 12; wider never: into a note on the beat, and into an off-beat note */
   readonly intervals: readonly number[]
   readonly intoOffBeat: readonly number[]
@@ -40,6 +44,10 @@ export interface WalkTable {
   readonly reachedByLeap: number
   /** a chromatic note reached by a whole step, unless it leads into a change: it passes inside a whole step and fills no third */
   readonly chromaticByWholeStep: number
+  /** a chromatic note that resolves into a mere scale note inside its chord: it belongs next to a chord tone */
+  readonly chromaticIntoScale: number
+  /** an off-beat note struck again, where it should lead on */
+  readonly skipRepeated: number
   /** after a move of the first size, a move of the second, onward or back; a repeat has no direction */
   readonly after: {
     readonly leap: {
@@ -69,10 +77,16 @@ export interface WalkTable {
   readonly hand: HandCosts
   /** a chord of three slots or more whose third is not heard */
   readonly thirdNotHeard: number
-  /** a chord of three slots or more, arrived at off the root, whose root is not heard; dearer where a section starts or ends */
+  /** a chord of three slots or more, arrived at off the root, whose root is not heard; dearer where a section starts or ends, shorter ones too */
   readonly rootNotHeard: { readonly points: number; readonly structural: number }
-  /** a chord of two slots: arrival on the fifth, and a repeated note on top of the interval */
-  readonly twoSlots: { readonly fifthArrival: number; readonly repeat: number }
+  /** a chord of four slots or more whose sixth, or altered ninth, eleventh or thirteenth, is written and not heard */
+  readonly colourNotHeard: number
+  /** a chord held over bars: a bar that does not start on its root after one that did not either */
+  readonly heldOffRoot: number
+  /** in a chord of two slots, arrival on the fifth */
+  readonly fifthOfTwo: number
+  /** a pitch struck again where little time is left, on top of the interval: in a chord of two slots, and before a change */
+  readonly repeatInHaste: number
   /** with degree patterns chosen: taking another pattern, and an approach taking over from a pattern */
   readonly patternChanged: number
   readonly approachTakesOver: number

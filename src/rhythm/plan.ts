@@ -40,7 +40,14 @@ export interface RhythmPlan {
 const PHRASE_BARS = 8
 
 /** Points of the plan: hand-set starting values, common practice, no source. */
-const POINTS = { changeWithoutOnset: 12, sameSkipTwice: 8, busyOpening: 1, skipIntoHeldChord: 1, pushIntoHeldChord: 3 }
+const POINTS = {
+  changeWithoutOnset: 12,
+  sameSkipTwice: 8,
+  skipAfterSkip: 1,
+  busyOpening: 1,
+  skipIntoHeldChord: 1,
+  pushIntoHeldChord: 3,
+}
 
 /**
  * Off-beat notes a bar of trio bassists by beats a minute: 1.22 at 130 to 160, 0.85 at 160 to 200, 0.47 at 240 to 320 (medians
@@ -79,8 +86,8 @@ interface Filling {
 
 /**
  * The best cells for a walking line. In each phrase of eight bars (begun anew at each section) every cell gets its share of the
- * weights, by largest remainder; the same skip does not stand twice running; each change has an onset; among equals the busier
- * bar comes later. The plan is the exact optimum of these points.
+ * weights, by largest remainder; the same skip does not stand twice running, and skips stand apart from each other; each change has an
+ * onset; among equals the busier bar comes later. The plan is the exact optimum of these points.
  *
  * @param vocabularyOf  the cells for a bar, by its metre; those that do not fit the bar are passed over, and one note a beat
  *                      is played where none fits
@@ -107,8 +114,8 @@ export function planWalk(
   const terms: PlanTerm[] = []
   for (const [i, filling] of chosen.entries()) {
     terms.push(...filling.terms)
-    if (i > 0 && repeatsSkip(chosen[i - 1]!, filling))
-      terms.push({ rule: 'no-skip-twice-running', points: POINTS.sameSkipTwice, barIndex: bars[i]!.index })
+    const after = i > 0 ? termAfter(chosen[i - 1]!, filling) : undefined
+    if (after) terms.push({ ...after, barIndex: bars[i]!.index })
   }
   const cellsAt = new Map(bars.map((bar, i) => [bar.index, chosen[i]!.cells]))
   const cells = sounding.flatMap((bar): readonly PlacedCell[] => {
@@ -163,8 +170,8 @@ function sameThroughout(
   }
   const costOf = (ids: readonly string[]): number =>
     places.reduce((sum, _, i) => sum + at(ids, i).terms.reduce((points, term) => points + term.points, 0), 0)
-  const shares = largestRemainder(fillings[0]!, motif.bars)
-  const wanted = fillings[0]!.flatMap(({ id }) => new Array<string>(shares.get(id) ?? 0).fill(id))
+  const { seats } = largestRemainder(fillings[0]!, motif.bars)
+  const wanted = fillings[0]!.flatMap(({ id }) => new Array<string>(seats.get(id) ?? 0).fill(id))
   const orders = permutationsOf(wanted)
   const best = orders.reduce((least, order) => (costOf(order) < costOf(least) ? order : least))
   return places.map((_, i) => at(best, i))
@@ -293,8 +300,11 @@ function termsOf(
   return terms
 }
 
-function repeatsSkip(before: Filling, filling: Filling): boolean {
-  return !filling.plain && before.id === filling.id
+/** What a filling costs after the bar before it. */
+function termAfter(before: Filling, { plain, id }: Filling): Omit<PlanTerm, 'barIndex'> | undefined {
+  if (plain || before.plain) return undefined
+  if (before.id === id) return { rule: 'no-skip-twice-running', points: POINTS.sameSkipTwice }
+  return { rule: 'skips-stand-apart', points: POINTS.skipAfterSkip }
 }
 
 /**
@@ -395,8 +405,8 @@ class PlanTrellis implements Trellis {
     const steps = this.#to[layer]!
     for (let i = this.#first[layer]![state]!; i < this.#first[layer]![state + 1]!; i++) {
       const choice = this.#choices[layer + 1]![steps[i]!]!
-      const twice = repeatsSkip(here, this.#fillings[layer + 1]![choice]!) ? POINTS.sameSkipTwice : 0
-      visit(steps[i]!, this.#costs[layer + 1]![choice]! + twice)
+      const after = termAfter(here, this.#fillings[layer + 1]![choice]!)?.points ?? 0
+      visit(steps[i]!, this.#costs[layer + 1]![choice]! + after)
     }
   }
 
@@ -431,7 +441,8 @@ function wantedOf(shares: ReadonlyMap<string, number>): Wanted {
 
 /**
  * For each bar, how many bars of its phrase each filling gets: shares of the weights by largest remainder, the earlier in the
- * vocabulary first. Bars that differ in what fits them (another metre, another rule) are shared out apart.
+ * vocabulary first, what one phrase is left short of being owed to it in the next. Bars that differ in what fits them (another metre,
+ * another rule) are shared out apart.
  */
 function sharesOf(
   fillings: readonly (readonly Filling[])[],
@@ -439,6 +450,7 @@ function sharesOf(
 ): readonly ReadonlyMap<string, number>[] {
   const keyOf = (bar: number) => fillings[bar]!.map(({ id, weight }) => `${id} ${weight}`).join()
   const shares = new Map<number, Map<string, number>>()
+  const owed = new Map<string, ReadonlyMap<string, number>>()
   for (const phrase of new Set(phrases)) {
     const kinds = new Map<string, number[]>()
     for (const [bar, of] of phrases.entries()) {
@@ -448,25 +460,31 @@ function sharesOf(
       kinds.set(keyOf(bar), kind)
     }
     const total = new Map<string, number>()
-    for (const bars of kinds.values()) {
-      for (const [id, count] of largestRemainder(fillings[bars[0]!]!, bars.length))
-        total.set(id, (total.get(id) ?? 0) + count)
+    for (const [kind, bars] of kinds) {
+      const { seats, short } = largestRemainder(fillings[bars[0]!]!, bars.length, owed.get(kind))
+      for (const [id, count] of seats) total.set(id, (total.get(id) ?? 0) + count)
+      owed.set(kind, short)
     }
     shares.set(phrase, total)
   }
   return phrases.map((phrase) => shares.get(phrase)!)
 }
 
-function largestRemainder(fillings: readonly Filling[], seats: number): ReadonlyMap<string, number> {
+/** Seats by weight, and what each is short of or, below 0, has too much. */
+function largestRemainder(
+  fillings: readonly Filling[],
+  seats: number,
+  owed: ReadonlyMap<string, number> | undefined = undefined,
+): { readonly seats: ReadonlyMap<string, number>; readonly short: ReadonlyMap<string, number> } {
   const sum = fillings.reduce((total, filling) => total + filling.weight, 0)
-  const rows = fillings.map((filling, order) => {
-    const exact = (seats * filling.weight) / sum
-    return { id: filling.id, order, seats: Math.floor(exact), rest: exact - Math.floor(exact) }
-  })
-  const left = seats - rows.reduce((total, row) => total + row.seats, 0)
-  const byRest = [...rows].sort((a, b) => b.rest - a.rest || a.order - b.order)
-  for (const row of byRest.slice(0, left)) row.seats++
-  return new Map(rows.map((row) => [row.id, row.seats]))
+  const short = new Map(fillings.map(({ id, weight }) => [id, (seats * weight) / sum + (owed?.get(id) ?? 0)]))
+  const given = new Map(fillings.map(({ id }) => [id, 0]))
+  for (let seat = 0; seat < seats; seat++) {
+    const { id } = fillings.reduce((most, one) => (short.get(one.id)! > short.get(most.id)! ? one : most))
+    short.set(id, short.get(id)! - 1)
+    given.set(id, given.get(id)! + 1)
+  }
+  return { seats: given, short }
 }
 
 /**

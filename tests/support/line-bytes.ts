@@ -9,20 +9,20 @@ export type Hashed = readonly [text: string, settings: Settings, hash: string]
  * differ, and drawn by chance. Worked out by the test itself; a change that changes lines changes these.
  */
 export const HASHED: readonly Hashed[] = [
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '3f9b72e03a509bad'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '673b0f3b67001f00'],
   [
     '| F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7 |',
     { loop: true, variations: 4 },
-    '347021bbd8ded114',
+    '75a8184d9de67114',
   ],
-  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '9fcb634b801ba5d6'],
+  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '0c26d9fcdba9db53'],
   [
     '| Em7b5 | A7 | Dm | Dm |',
     { rules: ['no open strings', 'arrive on the third (weight 8)', 'no leap over a fifth'] },
-    '72b5682c6891d1c5',
+    '4be248f217dd0f89',
   ],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '0c3eae7ec74023db'],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, 'd203014f4f4c9e5e'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, 'e84f5e4f9885b0f0'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, 'b40406d8c814e5b7'],
   ['| C7 | F7 | C7 | G7 |', { feel: 'shuffle', loop: true, variations: 2 }, '02699196dccd88bb'],
   ['| Dm7 | G7 | Cmaj7 | A7 |', { feel: 'bossa-nova', surprise: 'some', seed: 5 }, '3f2388517fb62320'],
 ]

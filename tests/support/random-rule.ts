@@ -63,6 +63,7 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
   'at-most-in-a-row': (random) => 1 + random(12),
   'change-on-degree': degrees,
   'bar-on-degree': degrees,
+  'chord-sounds-degree': (random) => some(random, DEGREES, 3),
   'phrase-on-degree': degrees,
   'change-approached-by': (random) => some(random, APPROACHES, 3),
   'contour-followed': (random) => {

@@ -333,6 +333,42 @@ type Reader = readonly [sentence: RegExp, breaches: (of: Bound, parts: readonly 
 
 const READERS: readonly Reader[] = [
   [
+    /^chromatic notes only into changes$/,
+    (of) =>
+      notesThat(of, ({ pitch }, chord, i) => {
+        const leads = i + 1 < of.notes.length ? arrives(of, i + 1) : of.loop
+        return !isInScale(chord, pitch) && !leads
+      }),
+  ],
+  [
+    /^hear (.+) in each chord$/,
+    (of, [list]) => {
+      const { notes } = of
+      const starts = notes.flatMap((_, i) => (arrives(of, i) ? [i] : []))
+      // It is told where the next chord arrives, or at the last note of all; nothing is told of a single note.
+      const told = new Set<number>()
+      for (const [k, start] of starts.entries()) {
+        const end = starts[k + 1] ?? notes.length
+        const at = end < notes.length ? end : of.loop ? 0 : end - 1
+        const isHeard = notes.slice(start, end).some((note) => isOneOf(list!, chordOf(of, note), note.pitch))
+        if (!isHeard && (at > 0 || of.loop)) told.add(at)
+      }
+      return [...told].filter((at) => of.bars[notes[at]!.slot.barIndex]).length
+    },
+  ],
+  [
+    /^no change given away by the two notes before it$/,
+    (of) =>
+      stepsThat(of, (from, to, i) => {
+        if (!arrives(of, i) || chordOf(of, from).bassPc === chordOf(of, to).bassPc) return false
+        return [i - 1, i - 2].some((before) => {
+          const at = of.loop ? modulo(before, of.notes.length) : before
+          const note = of.notes[at]
+          return note !== undefined && !arrives(of, at) && modulo(note.pitch - to.pitch, 12) === 0
+        })
+      }),
+  ],
+  [
     /^stay between frets (\d+) and (\d+)$/,
     (of, [from, to]) => notesThat(of, ({ fret }) => fret < Number(from) || fret > Number(to)),
   ],

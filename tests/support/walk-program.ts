@@ -47,10 +47,11 @@ export function programOf(request: WalkRequest): string {
     for (const [at, ways] of into) rules.push(`${sum(ways)} - y${i}_${at} = 0`)
   }
   // A move after a move.
-  for (const { to, from } of score.movePairs()) {
+  for (const pair of score.movePairs()) {
+    const { to, from } = pair
     for (const a of MOVES) {
       for (const b of MOVES) {
-        const points = score.moveAfter(a, b)
+        const points = score.moveAfter(pair, a, b)
         const [earlier, later] = [moves.get(`${from} ${a}`), moves.get(`${to} ${b}`)]
         if (points === 0 || !earlier || !later) continue
         const z = `z${to}_${MOVES.indexOf(a)}_${MOVES.indexOf(b)}`

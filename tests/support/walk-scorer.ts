@@ -79,12 +79,12 @@ export class WalkScore {
     const kept = this.#kept[i]
     const chord = this.#chords[i]!
     const kind = kindOf(chord, pitch)
-    const tone =
-      this.#arrives(i) && kind === 'fifth' && this.#inRun(i) === 2 ? table.twoSlots.fifthArrival : this.#row(i)[kind]
+    const tone = this.#arrives(i) && kind === 'fifth' && this.#inRun(i) === 2 ? table.fifthOfTwo : this.#row(i)[kind]
     if (kept !== undefined ? kept !== pitch : tone === undefined) return NEVER
     let total = tone ?? 15
     if (i === 0 && kind !== 'root') total += table.firstNotRoot
     if (kind === 'scale' && isTone(kindOf(chord, pitch - 1))) total += table.avoid
+    if (this.#givesAway(i, pitch)) total += table.givenAway
     total += Math.max(0, Math.abs(pitch - this.#target(i)) - table.contour.free) * table.contour.points
     total += table.above.points * Math.max(0, pitch - table.above.pitch)
     total += fret === 0 ? table.hand.openString : Math.max(0, fret - 9) * table.hand.highFret
@@ -108,7 +108,8 @@ export class WalkScore {
     const stays = this.#kept[from] !== undefined && this.#kept[i] !== undefined
     if (sizes[size] === undefined && !stays) return NEVER
     let step = sizes[size] ?? sizes.at(-1)! + 2 * (size - sizes.length + 1)
-    if (size === 0 && this.#runs[from] === this.#runs[i] && this.#inRun(i) === 2) step += table.twoSlots.repeat
+    const inHaste = this.#inRun(i) === 2 || (this.#isBeforeChange(i) && this.#onBeat(i))
+    if (size === 0 && this.#runs[from] === this.#runs[i] && inHaste) step += table.repeatInHaste
     if (this.#arrives(i)) {
       const known = kindOf(this.#chords[i]!, before.pitch) !== 'chromatic'
       if (size === 1) step += table.approach.semitone
@@ -125,6 +126,8 @@ export class WalkScore {
     if (!isTone(left) && size > 2) total += table.leftByLeap
     if (left === 'chromatic' && size !== 1) total += table.chromaticNotBySemitone
     if (!isTone(kind) && size > 2) total += table.reachedByLeap
+    if (left === 'chromatic' && size === 1 && kind === 'scale' && !this.#arrives(i)) total += table.chromaticIntoScale
+    if (size === 0 && !this.#onBeat(from)) total += table.skipRepeated
     if (kind === 'chromatic' && size === 2 && !this.#standings[i]!.leads) total += table.chromaticByWholeStep
 
     // The hand.
@@ -150,7 +153,7 @@ export class WalkScore {
   whole(pitches: readonly number[]): number {
     let total = 0
     const into = (i: number) => pitches[i]! - pitches[(i + pitches.length - 1) % pitches.length]!
-    for (const { to, from } of this.#movePairs) total += this.moveAfter(into(from), into(to))
+    for (const pair of this.#movePairs) total += this.moveAfter(pair, into(pair.from), into(pair.to))
     const { patterns, rules } = this.#request
     if (!patterns)
       for (const { slots, points, isHeard } of this.#owed) if (!slots.some((i) => isHeard(pitches[i]!))) total += points
@@ -170,18 +173,17 @@ export class WalkScore {
     return total
   }
 
-  /** Which slot's move each slot's move is judged by. Off-beat notes leave no move behind. */
-  movePairs(): readonly { readonly to: number; readonly from: number }[] {
+  /** Which slot's move each slot's move is judged by. Off-beat notes leave no move behind, and may only not be a third of one pitch. */
+  movePairs(): readonly MovePair[] {
     const { loop } = this.#request
     const { length } = this
-    const pairs: { to: number; from: number }[] = []
+    const pairs: MovePair[] = []
     for (let to = loop ? 0 : 1; to < length; to++) {
-      if (!this.#onBeat(to)) continue
       for (let back = 1; back <= length; back++) {
         if (to - back <= 0 && !loop) break
         const from = (to - back + length) % length
         if (!this.#onBeat(from)) continue
-        pairs.push({ to, from })
+        pairs.push({ to, from, onBeat: this.#onBeat(to) })
         break
       }
     }
@@ -189,11 +191,14 @@ export class WalkScore {
   }
 
   /** What an interval costs after another. */
-  moveAfter(before: number, now: number): number {
-    return after(this.#table.after, before, now)
+  moveAfter({ onBeat }: MovePair, before: number, now: number): number {
+    return onBeat || (before === 0 && now === 0) ? after(this.#table.after, before, now) : 0
   }
 
-  /** What each chord of three notes or more has to say: its root, and its third if the neck has one. */
+  /**
+   * What each chord has to say: its root, its third and its written colour if the neck has them; and its root at the start of a bar or of
+   * the one before.
+   */
   owedTones(): readonly {
     readonly slots: readonly number[]
     readonly points: number
@@ -206,13 +211,29 @@ export class WalkScore {
     )
     return [...new Set(this.#runs)].flatMap((run) => {
       const slots = this.#slots.map((_, i) => i).filter((i) => this.#runs[i] === run)
-      if (slots.length < 3) return []
+      // What is pushed over the end of a loop neither owes nor pays.
+      if (slots.length > 1 && slots.at(-1)! - slots.at(-2)! > 1) slots.pop()
+      const { length } = this.#runs.filter((one) => one === run)
       const chord = this.#chords[slots[0]!]!
       const is = (kind: Kind) => (pitch: number) => kindOf(chord, pitch) === kind
       const structural = isStructural(this.#request.form, run)
       const points = structural ? table.rootNotHeard.structural : table.rootNotHeard.points
-      const third = neck.some(is('third')) ? [{ slots, points: table.thirdNotHeard, isHeard: is('third') }] : []
-      return [{ slots, points, isHeard: is('root') }, ...third]
+      const owed = [
+        { least: structural ? 2 : 3, points, isHeard: is('root') },
+        { least: 3, points: table.thirdNotHeard, isHeard: is('third') },
+        { least: 4, points: table.colourNotHeard, isHeard: (pitch: number) => isColour(chord, pitch) },
+      ]
+      const opening = slots.filter((i, k) => k === 0 || this.#slots[i]!.strength === 'one')
+      return [
+        ...owed
+          .filter(({ least, isHeard }, k) => length >= least && (k === 0 || neck.some(isHeard)))
+          .map((one) => ({ ...one, slots })),
+        ...opening.slice(1).map((i, k) => ({
+          slots: [opening[k]!, i],
+          points: table.heldOffRoot,
+          isHeard: is('root'),
+        })),
+      ]
     })
   }
 
@@ -254,7 +275,9 @@ export class WalkScore {
     const table = this.#table
     if (this.#arrives(i)) return table.arrival
     const { strength } = this.#slots[i]!
-    return strength === 'one' ? table.barStart : strength === 'middle' ? table.middle : table.other
+    if (strength === 'one') return table.barStart
+    if (strength === 'middle') return table.middle
+    return this.#isBeforeChange(i) ? table.leading : table.other
   }
 
   #target(i: number): number {
@@ -270,6 +293,22 @@ export class WalkScore {
     return i === 0 || this.#runs[i] !== this.#runs[i - 1]
   }
 
+  /** The next note arrives on a change: in a loop the first note does. */
+  #isBeforeChange(i: number): boolean {
+    const next = i + 1 < this.length ? i + 1 : this.#request.loop ? 0 : undefined
+    return next !== undefined && this.#arrives(next)
+  }
+
+  /** Two notes before a change, its root where that is no root now. */
+  #givesAway(i: number, pitch: number): boolean {
+    const last = this.#request.loop ? Number.POSITIVE_INFINITY : this.length - 1
+    if (i + 2 > last || this.#arrives(i)) return false
+    const target = (i + 2) % this.length
+    if (this.#arrives((i + 1) % this.length) || !this.#arrives(target)) return false
+    const root = this.#chords[target]!.bassPc
+    return root !== this.#chords[i]!.bassPc && (((pitch - root) % 12) + 12) % 12 === 0
+  }
+
   #inRun(i: number): number {
     return this.#runs.filter((run) => run === this.#runs[i]).length
   }
@@ -278,6 +317,13 @@ export class WalkScore {
     const { pushed, strength } = this.#slots[i]!
     return pushed || !['off', 'fine'].includes(strength)
   }
+}
+
+interface MovePair {
+  readonly to: number
+  readonly from: number
+  /** `to` is on the beat */
+  readonly onBeat: boolean
 }
 
 type Test = RuleInForce['test']
@@ -330,6 +376,14 @@ function kindOf(chord: Chord, pitch: number): Kind {
     return chord.tones.some((degree) => degree.number === 3) ? 'otherTone' : 'third'
   }
   return chord.scale.degrees.some((degree) => mod(semitonesOf(degree)) === above) ? 'scale' : 'chromatic'
+}
+
+/** A written sixth, or altered ninth, eleventh or thirteenth, that is not the root or the third as well. */
+function isColour(chord: Chord, pitch: number): boolean {
+  if (['root', 'third'].includes(kindOf(chord, pitch))) return false
+  const above = (((pitch - chord.rootPc) % 12) + 12) % 12
+  const tone = chord.tones.find((degree) => ((semitonesOf(degree) % 12) + 12) % 12 === above)
+  return tone !== undefined && (tone.number === 6 || (tone.number > 8 && tone.alter !== 0))
 }
 
 const isTone = (kind: Kind) => kind !== 'scale' && kind !== 'chromatic'

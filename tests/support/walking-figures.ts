@@ -284,6 +284,10 @@ export function walkingFaults(walked: readonly Walked[]): readonly Figure[] {
   const foreignThird = new Share()
   const givenAway = new Share()
   const sameDownbeat = new Share()
+  const thrice = new Share()
+  const heldOffRoot = new Share()
+  const intoScale = new Share()
+  const doubledOne = new Share()
   const lowest: number[] = []
   const skips: number[] = []
   const ghosts: number[] = []
@@ -332,6 +336,23 @@ export function walkingFaults(walked: readonly Walked[]): readonly Figure[] {
       const own = beats.filter((beat) => beat.bar === bar)
       if (own.length === 4) doubled.add(own[0]!.pitch === own[1]!.pitch && own[2]!.pitch === own[3]!.pitch)
     }
+    const sounded = line.notes.filter(({ slot }) => !slot.ghost)
+    for (let index = 2; index < sounded.length; index++)
+      thrice.add(new Set(sounded.slice(index - 2, index + 1).map(({ pitch }) => pitch)).size === 1)
+    for (let index = 1; index + 1 < sounded.length; index++) {
+      const [a, b] = [sounded[index]!, sounded[index + 1]!]
+      const chordOf = (note: LineNote) => form.changes[note.slot.changeIndex]!.chord!
+      const standingOf = (note: LineNote) => degreeAt(chordOf(note), pitchClassOf(note.pitch)).standing
+      if (chordOf(a) === chordOf(b) && standingOf(a) === 'chromatic' && Math.abs(a.pitch - b.pitch) === 1)
+        intoScale.add(standingOf(b) === 'scale')
+    }
+    for (const beat of beats) {
+      const before = beats.find((one) => one.bar.index === beat.bar.index - 1 && one.beat === 0)
+      if (beat.beat === 0 && before && !beat.arrives && beat.change.held)
+        heldOffRoot.add(!isRoot(beat) && !isRoot(before))
+      const second = beats.find((one) => one.bar === beat.bar && one.beat === 1)
+      if (beat.beat === 0 && second) doubledOne.add(second.note !== beat.note && second.pitch === beat.pitch)
+    }
     const downbeats = beats.filter(({ beat }) => beat === 0)
     for (let index = 2; index < downbeats.length; index++) {
       const three = downbeats.slice(index - 2, index + 1)
@@ -346,6 +367,10 @@ export function walkingFaults(walked: readonly Walked[]): readonly Figure[] {
     foreignThird.figure('thirds filled by a foreign note'),
     givenAway.figure('arrivals given away in the two beats before'),
     sameDownbeat.figure('the same downbeat a third time'),
+    thrice.figure('one pitch three times running, skips counted', [0, 0]),
+    heldOffRoot.figure('a held bar off the root after a bar off the root'),
+    intoScale.figure('chromatic notes that pass into a mere scale note'),
+    doubledOne.figure('beat 1 struck again on 2'),
     {
       name: 'lowest note of a chorus (MIDI, median)',
       value: quantile(
