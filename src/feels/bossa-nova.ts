@@ -68,6 +68,7 @@ export const BOSSA_NOVA: Feel = {
       `),
       walks: [],
       ghosts: undefined,
+      kick: { places: ['1', '2&', '3', '4&'], missed: 2, against: 1 },
       never: [
         'notes-over 5', // out of the guitar's way
         'degree 3 one', // root on one

@@ -80,6 +80,7 @@ export const CHA_CHA_CHA: Feel = {
       `),
       walks: [],
       ghosts: undefined,
+      kick: { places: ['1', '4'], missed: 2, against: 0 },
       never: [
         'finer-than eighth', // no sixteenths
         'rest one', // four square

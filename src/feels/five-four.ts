@@ -67,6 +67,8 @@ export const FIVE_FOUR: Feel = {
         five-end-major  2/4: 1 & 2 &  8 6 5 h-   1  F  major
         five-pair       1/4: 1 &      w- h-      1  f  any
         five-walk       2/4: 1 2      8 h-       0  f  any
+        five-low        2/4: 1 2      v5 h-      1  f  any
+        five-end-low    2/4: 1 & 2 &  1 5 v5 h-  2  F  any
       `),
       walks: [],
       ghosts: undefined,

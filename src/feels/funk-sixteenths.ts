@@ -45,13 +45,16 @@ export const FUNK_SIXTEENTHS: Feel = {
           mid    0  1  0  1  2  1  4 12  8  1  0
         `),
       },
-      notes: 6,
+      notes: 7,
       // The emptiest figure is not the groove.
       under: 8,
       degrees: [8, 0, 0, 1, 4],
       halves: 4,
       cut: 2,
+      unlisted: 12,
       approach: 3,
+      // The low string rings on one.
+      open: 0,
       zone: 0,
       // The pick-up of fifth and flat seventh may fall to the low root.
       leadDrop: 0,
@@ -59,16 +62,16 @@ export const FUNK_SIXTEENTHS: Feel = {
         octave-seven-funk             on-the-one            each  funk-pickup            0
         root-fifth-flat-seven-octave  on-the-one            each  funk-pickup            0
         root-octave                   on-the-one            each  funk-pickup            1
-        root-only                     one-and-space         each  funk-pickup            0
-        root-only                     one-and-space         each  chromatic-root-pickup  1
-        octave-seven-funk             one-and-space         each  -                      2
+        root-only                     one-and-space         each  funk-pickup            3
+        root-only                     one-and-space         each  chromatic-root-pickup  4
+        octave-seven-funk             one-and-space         each  -                      4
         octave-seven-funk             funk-broken           each  -                      2
         root-octave                   funk-broken           beat  funk-pickup            1
         octave-seven-funk             funk-two-beat*2       each  -                      2
         root-octave                   funk-two-beat*2       each  funk-pickup            2
         root-fifth-flat-seven-octave  funk-ladder           each  -                      1
         root-octave                   sixteenth-tresillo*2  each  -                      3
-        flat-seven-neighbour          sixteenth-tresillo*2  each  -                      3
+        flat-seven-neighbour          sixteenth-tresillo*2  each  -                      9
       `),
       leads: [
         { pattern: 'funk-pickup', points: 0 },
@@ -86,7 +89,10 @@ export const FUNK_SIXTEENTHS: Feel = {
         funk-octave-pair      1/4: 1x e & ax      8 b7           1  f  minor dominant
       `),
       walks: [],
-      ghosts: { places: ['2e', '3e', '4a', '1a'], most: 2 },
+      ghosts: { places: ['2e', '3e', '4a', '1a'], most: 2, points: 1 },
+      // What was struck before it makes way for the snare.
+      releases: ['2', '4'],
+      kick: { places: ['1', '1a', '2&', '3&'], missed: 1, against: 1 },
       never: [
         'rest one', // one is always struck
         'only 1 one', // and it is the root

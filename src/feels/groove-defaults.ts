@@ -42,6 +42,8 @@ export const GROOVE_DEFAULTS = {
   change: 1,
   noWalk: 8,
   leadDrop: 12,
+  releases: [],
+  kick: undefined,
   // Colour above the fifth adapts to the chord: pattern, the one in its place, over which chords.
   relatives: relativesOf(`
     boogie                 minor-boogie             minor

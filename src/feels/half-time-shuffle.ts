@@ -40,7 +40,7 @@ export const HALF_TIME_SHUFFLE: Feel = {
           mid   0  1  0  2  2  1  5 12  8  0  0
         `),
       },
-      notes: 5,
+      notes: 6,
       degrees: [6, 0, 0, 2, 5],
       halves: 2,
       approach: 3,
@@ -71,7 +71,7 @@ export const HALF_TIME_SHUFFLE: Feel = {
         half-shuffle-five-seven     1/4: 1 let                  >v5 >vb7       1  f  any
       `),
       walks: [],
-      ghosts: { places: ['1trip', '3trip'], most: 2 },
+      ghosts: { places: ['1trip', '3trip'], most: 2, points: 1 },
       never: [
         'degree 3 mid', // the snare is on 3: no new colour under it
         'notes-over 8', // the drums have the triplets

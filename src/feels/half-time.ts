@@ -85,6 +85,7 @@ export const HALF_TIME: Feel = {
       `),
       walks: [],
       ghosts: undefined,
+      kick: { places: ['1', '2&'], missed: 2, against: 1 },
       never: [
         'finer-than eighth', // no sixteenths
         'rest one', // one carries the bar

@@ -43,7 +43,8 @@ export const HIP_HOP: Feel = {
           back   0  1  0  3  3  1  4 10  6  3  0
         `),
       },
-      notes: 4,
+      notes: 6,
+      under: 2,
       degrees: [3, 0, 1, 4, 8],
       cut: 0,
       approach: 5,
@@ -76,7 +77,7 @@ export const HIP_HOP: Feel = {
         hip-hop-octave-drop  2/4: (1) a 2 e  8 b7 5  2  f  minor dominant
       `),
       walks: [],
-      ghosts: { places: ['2e'], most: 1 },
+      ghosts: { places: ['2e'], most: 1, points: 0 },
       never: [
         'notes-over 7', // space
         'push', // late, not early

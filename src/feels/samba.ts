@@ -68,6 +68,7 @@ export const SAMBA: Feel = {
       `),
       walks: [],
       ghosts: undefined,
+      kick: { places: ['1', '2&', '3', '4&'], missed: 2, against: 1 },
       never: [
         'rest mid', // the low drum is on 3
         'notes-over 6', // two in the bar, never four

@@ -76,6 +76,7 @@ export const SECOND_LINE: Feel = {
       `),
       walks: [],
       ghosts: undefined,
+      kick: { places: ['1', '2&', '4'], missed: 1, against: 1 },
       never: [
         'finer-than eighth', // no sixteenths
         'rest one', // the feet need it

@@ -63,6 +63,8 @@ export const SEVEN_EIGHT: Feel = {
       `),
       fills: figuresOf(`
         seven-last-three      3/8: 1 2 3      5 w- h-      0  f  any
+        seven-last-low        3/8: 1 2 3      v5 w- h-     1  f  any
+        seven-end-low         4/8: 1 2 3 4    1 v5 w- h-   2  F  any
         seven-five-run        5/8: 1 2 3 4 5  8 b7 5 4 h-  1  F  minor dominant power
         seven-five-run-major  5/8: 1 2 3 4 5  8 6 5 3 h-   1  F  major
       `),

@@ -67,6 +67,7 @@ export const SLOW_BLUES: Feel = {
       `),
       fills: figuresOf(`
         blues-run-out     3/8: 1 2 3        5 w- h-         0  f  any
+        blues-run-low     3/8: 1 2 3        v5 w- h-        1  f  any
         blues-blue-third  6/8: 1 2 3 4 5 6  1 b3 n3 5 6 h-  1  F  dominant major
         blues-fall        6/8: 1 2 3 4 5 6  8 b7 5 b5 4 h+  2  F  dominant minor
         blues-walk-run    6/8: 1 4 5 6      5 d+ w- h-      1  F  any

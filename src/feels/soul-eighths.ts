@@ -43,7 +43,7 @@ export const SOUL_EIGHTHS: Feel = {
           off   1  0  0  0  0  1  2  3  2  0  0
         `),
       },
-      notes: 6,
+      notes: 7,
       degrees: [10, 3, 0, 0, 2],
       halves: 3,
       approach: 1,
@@ -84,7 +84,7 @@ export const SOUL_EIGHTHS: Feel = {
         soul-five-six        1/4: 1 &      >v5 >v6        0  f  any
       `),
       walks: [],
-      ghosts: { places: ['4a'], most: 1 },
+      ghosts: { places: ['4a'], most: 1, points: 1 },
       never: [
         'one-degree', // the line is melodic: never a bar of one degree
         'degree x one', // no chromatic note where a chord arrives

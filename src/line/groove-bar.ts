@@ -4,6 +4,7 @@ import type { Tick } from '../music/tick.ts'
 import { parseCell } from '../rhythm/cell.ts'
 import type { BarContext, BarPart } from './groove-context.ts'
 import { type BarMap, deal, placeOf, roleOf } from './groove-deal.ts'
+import { deadNotes, placeTick } from './groove-ghost.ts'
 import type { BarOnset, Pairing } from './groove-pairing.ts'
 import type { Figure, GrooveTable, Role } from './groove-table.ts'
 import { NEXT_ROOT, ROOT, relativeOf, type Tone, toneOf } from './groove-tone.ts'
@@ -134,6 +135,7 @@ interface Draft {
  * Lays a pairing on a bar, with a fill or walk at its end if one is given.
  *
  * @param position  tokens already dealt since the first chord began; 0 where it begins here
+ * @param mayDie    whether dead notes may stand beside those of its cells
  */
 export function layBar(
   table: GrooveTable,
@@ -141,6 +143,7 @@ export function layBar(
   pairing: Pairing,
   figure: ReadFigure | undefined,
   position: number,
+  mayDie: boolean,
 ): LaidBar {
   const { parts, map, next } = context
   const length = parts.at(-1)?.endTick ?? 0
@@ -159,7 +162,10 @@ export function layBar(
     const onsets = (met ? [met, ...within.filter(({ tick }) => tick > part.startTick)] : within).map((onset) => {
       const ticks = Math.min(onset.ticks, stop - onset.tick)
       const tiedOver = !figure && onset.tiedOver
-      return ticks === onset.ticks && tiedOver === onset.tiedOver ? onset : { ...onset, ticks, tiedOver }
+      return released(
+        table,
+        ticks === onset.ticks && tiedOver === onset.tiedOver ? onset : { ...onset, ticks, tiedOver },
+      )
     })
     ghosts.push(...onsets.filter((onset) => onset.ghost))
     const { pattern, foreign } = relativeOf(pairing.pattern, part.chord, table.relatives)
@@ -237,6 +243,18 @@ export function layBar(
     }
   }
 
+  if (mayDie && !figure && isJudged(context)) {
+    const dead = deadOnsets(table, context, drafts, ghosts)
+    ghosts.push(...dead)
+    // Each ends the note that sounds into it.
+    for (const { tick } of dead) {
+      const before = drafts.findLastIndex(({ onset }) => onset.tick < tick)
+      const draft = drafts[before]
+      if (!draft) continue
+      const ticks = Math.min(draft.onset.ticks, tick - draft.onset.tick)
+      drafts[before] = { ...draft, onset: { ...draft.onset, ticks } }
+    }
+  }
   const slots = slotsOf(table, context, drafts)
   const terms = figure
     ? figureTerms(table, context, figure, drafts, ghosts)
@@ -246,6 +264,51 @@ export function layBar(
   }
   for (const { onset } of drafts) if (onset.added) terms.push({ rule: 'onset-on-each-change', points: ADDED_ONSET })
   return finish(context, pairing, figure?.id, slots, ghosts, terms)
+}
+
+/** An onset that ends where the feel has a note end that sounds into that place, in full up to there. */
+function released({ releases }: GrooveTable, onset: BarOnset): BarOnset {
+  if (releases.length === 0 || onset.ghost || onset.tiedOver) return onset
+  const end = onset.tick + onset.ticks
+  const places = releases.map(placeTick).filter((tick) => tick > onset.tick && tick < end)
+  return places.length === 0 ? onset : { ...onset, ticks: Math.min(...places) - onset.tick, length: 'long' }
+}
+
+/** Whether a bar is judged as a whole: not half a bar of the feel, nor one that chords do not fill. */
+function isJudged({ metre, map, parts }: BarContext): boolean {
+  const filled = parts.reduce((sum, part) => sum + part.endTick - part.startTick, 0)
+  return metre === 'own' && parts.length > 0 && filled >= map.ticks
+}
+
+/** Dead notes of a bar: as many of those that may stand in it as make it cheapest; of two numbers that cost the same, the larger. */
+function deadOnsets(
+  table: GrooveTable,
+  { map, next, silenceAfter }: { readonly map: BarMap; readonly next?: unknown; readonly silenceAfter: boolean },
+  drafts: readonly { readonly onset: BarOnset }[],
+  ghosts: readonly BarOnset[],
+): readonly BarOnset[] {
+  if (!table.ghosts) return []
+  const onsets = [...drafts.map(({ onset }) => onset), ...ghosts].sort((a, b) => a.tick - b.tick)
+  const goesOn = next && !silenceAfter && !onsets.at(-1)?.tiedOver
+  const dead = deadNotes(table.ghosts, onsets, goesOn ? map.ticks : undefined).map(
+    ({ tick, ticks }): BarOnset => ({
+      tick,
+      ticks,
+      ghost: true,
+      accent: false,
+      length: undefined,
+      tiedOver: false,
+      continues: false,
+      cell: onsets.findLast((onset) => onset.tick < tick)!.cell,
+    }),
+  )
+  let best = 0
+  let least = Number.POSITIVE_INFINITY
+  for (let count = 0; count <= dead.length; count++) {
+    const points = densityPoints(table, [...onsets, ...dead.slice(0, count)]) + count * table.ghosts.points
+    if (points <= least) [best, least] = [count, points]
+  }
+  return dead.slice(0, best)
 }
 
 /**
@@ -514,13 +577,12 @@ function grooveTerms(
   const { map, parts } = context
   const terms: CostTerm[] = [...pairing.terms]
   // Half a bar of the feel, or a bar that chords do not fill, is judged by its notes alone.
-  if (
-    context.metre !== 'own' ||
-    parts.length === 0 ||
-    parts.reduce((sum, p) => sum + p.endTick - p.startTick, 0) < map.ticks
-  )
-    return terms
-  terms.push({ rule: 'density', points: densityPoints(table, [...drafts.map((draft) => draft.onset), ...ghosts]) })
+  if (!isJudged(context)) return terms
+  const struck = drafts.map((draft) => draft.onset)
+  terms.push({ rule: 'density', points: densityPoints(table, [...struck, ...ghosts]) })
+  const dead = ghosts.filter(({ tick }) => !pairing.onsets.some((one) => one.ghost && one.tick === tick))
+  if (table.ghosts) terms.push({ rule: 'dead-note', points: dead.length * table.ghosts.points })
+  terms.push({ rule: 'kick', points: kickPoints(table, map, struck) })
   const degrees = new Set(slots.map((slot) => (slot.tone.kind === 'degree' ? slot.tone.tone.kind : 'ap')))
   if (degrees.size > 0) {
     const points = table.degrees[Math.min(degrees.size, table.degrees.length) - 1]!
@@ -558,6 +620,16 @@ function densityPoints(table: GrooveTable, onsets: readonly BarOnset[]): number 
   return Math.round(count < table.notes ? (table.notes - count) * table.under : (count - table.notes) * table.over)
 }
 
+/** Strokes of the feel's kick that the bass misses, and its notes off the beat that are against it. */
+function kickPoints({ kick }: GrooveTable, map: BarMap, onsets: readonly BarOnset[]): number {
+  if (!kick) return 0
+  const kicks = kick.places.map(placeTick)
+  const struck = onsets.filter((onset) => !onset.ghost && !onset.continues).map(({ tick }) => tick)
+  const missed = kicks.filter((tick) => !struck.includes(tick)).length
+  const against = struck.filter((tick) => !kicks.includes(tick) && !map.beats.includes(tick)).length
+  return missed * kick.missed + against * kick.against
+}
+
 /** Places where the feel wants an onset and none is. */
 function emptyPlaces(table: GrooveTable, map: BarMap, onsets: readonly BarOnset[]): readonly CostTerm[] {
   const places = [...new Set([0, ...map.middles, ...map.beats])]
@@ -567,8 +639,14 @@ function emptyPlaces(table: GrooveTable, map: BarMap, onsets: readonly BarOnset[
 
 /** What the onsets of a pairing cost in any whole bar of one chord, whatever they play. */
 export function barePoints(table: GrooveTable, map: BarMap, { onsets }: Pairing): number {
-  const empty = emptyPlaces(table, map, onsets).reduce((sum, term) => sum + term.points, 0)
-  return densityPoints(table, onsets) + empty
+  const goesOn = { map, next: true, silenceAfter: false } as const
+  const drafts = onsets.filter((onset) => !onset.ghost).map((onset) => ({ onset }))
+  const ghosts = onsets.filter((onset) => onset.ghost)
+  const dead = deadOnsets(table, goesOn, drafts, ghosts)
+  const all = [...onsets, ...dead]
+  const empty = emptyPlaces(table, map, all).reduce((sum, term) => sum + term.points, 0)
+  const price = dead.length * (table.ghosts?.points ?? 0)
+  return densityPoints(table, all) + price + empty + kickPoints(table, map, onsets)
 }
 
 /** What a fill or a walk costs by itself. */

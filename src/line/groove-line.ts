@@ -4,10 +4,9 @@ import type { Slot } from '../rhythm/slot.ts'
 import type { LaidBar, Source } from './groove-bar.ts'
 import type { BarContext } from './groove-context.ts'
 import { strengthOf } from './groove-deal.ts'
-import { deadNotes } from './groove-ghost.ts'
 import type { Pairing } from './groove-pairing.ts'
 import type { Problem, Solved } from './groove-problem.ts'
-import { deadEachTime, sameEachTime } from './groove-repeats.ts'
+import { sameEachTime } from './groove-repeats.ts'
 import type { GrooveRequest } from './groove-request.ts'
 import { stanceTerms } from './groove-stance.ts'
 import { headPatternOf, slotOf } from './groove-standing.ts'
@@ -117,7 +116,7 @@ export function lineOf(
     if (plan.change && before && changesPairing(before, bar))
       terms.push({ rule: 'motif-changes', points: plan.change, barIndex })
   }
-  const written = bars.flatMap((bar, barIndex) =>
+  const ghosts = bars.flatMap((bar, barIndex) =>
     bar.ghosts.map((onset): Slot => {
       const context = contexts[barIndex]!
       const part = context.parts.findLast((one) => one.startTick <= onset.tick)!
@@ -136,17 +135,10 @@ export function lineOf(
       }
     }),
   )
-  const slots = notes.map((note) => note.slot)
-  // A rule about the cell of a bar sees the dead notes that are written in it, and no others.
-  const isOwn = (barIndex: number): boolean =>
-    contexts[barIndex]!.metre === 'own' && !rules.bindsBar(contexts[barIndex]!)
-  const dead = table.ghosts ? deadNotes(table.ghosts, form, isOwn, [...slots, ...written].sort(byTime)) : []
-  const added = repeats ? deadEachTime(dead, form, repeats) : dead
-  const ghosts = [...written, ...added].sort(byTime)
   const cost = [...terms, ...notes.flatMap((note) => note.terms)].reduce((sum, term) => sum + term.points, 0)
   return {
-    notes: cutBefore(notes, added),
-    ghosts,
+    notes,
+    ghosts: [...ghosts].sort(byTime),
     terms,
     cost,
     provenWithin: within + Math.max(0, cost - swept.cost - plan.points),
@@ -174,16 +166,6 @@ function soundedSlot(
   const slot = slotOf(form, contexts[barIndex]!, laid)
   const downbeat = laid.role === 'push' ? bars[barIndex + 1]?.slots[0] : undefined
   return downbeat?.onset.tick === 0 ? { ...slot, ticks: slot.ticks + downbeat.onset.ticks } : slot
-}
-
-/** Ends each note where a dead note begins. */
-function cutBefore(notes: readonly GrooveNote[], dead: readonly Slot[]): readonly GrooveNote[] {
-  if (dead.length === 0) return notes
-  return notes.map((note) => {
-    const { startTick, ticks } = note.slot
-    const inside = dead.find((slot) => slot.startTick > startTick && slot.startTick < startTick + ticks)
-    return inside ? { ...note, slot: { ...note.slot, ticks: inside.startTick - startTick } } : note
-  })
 }
 
 function byTime(a: Slot, b: Slot): number {

@@ -469,9 +469,11 @@ export class GroovePlans {
     const position = runs && context.parts[0]?.arrives === false ? this.#position(pairing, context) : 0
     const variant = (figure?.order ?? NO_FIGURE) * MOST_TOKENS + position
     return this.#remember(context, pairing.row, variant, () => {
+      // A rule about its cell sees the dead notes of the cell, and no others.
+      if (this.#rules.bindsBar(context)) return layBar(this.#table, context, pairing, figure, position, false)
       // Over other roots it is laid alike.
       const key = (context.shape * 65536 + pairing.row) * 65536 + variant
-      const shape = this.#shapes.get(key) ?? layBar(this.#table, context, pairing, figure, position)
+      const shape = this.#shapes.get(key) ?? layBar(this.#table, context, pairing, figure, position, true)
       this.#shapes.set(key, shape)
       return shape.context === context ? shape : { ...shape, context }
     })

@@ -1,4 +1,3 @@
-import type { Form } from '../chart/form.ts'
 import type { Tick } from '../music/tick.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
@@ -133,18 +132,4 @@ function rhythmOf(laid: LaidBar): string {
   ].join(' ')
   rhythms.set(laid, rhythm)
   return rhythm
-}
-
-/** Those of some dead notes that stand in every playing of their bar. */
-export function deadEachTime<Dead extends { readonly startTick: Tick; readonly barIndex: number }>(
-  dead: readonly Dead[],
-  form: Form,
-  repeats: readonly number[],
-): readonly Dead[] {
-  const placeOf = ({ startTick, barIndex }: Dead, bar = repeats[barIndex]!): string =>
-    `${bar} ${startTick - form.bars[barIndex]!.startTick}`
-  const times = timesOf(repeats)
-  const counts = new Map<string, number>()
-  for (const one of dead) counts.set(placeOf(one), (counts.get(placeOf(one)) ?? 0) + 1)
-  return dead.filter((one) => counts.get(placeOf(one)) === times.get(repeats[one.barIndex]!)!.length)
 }

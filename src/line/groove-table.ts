@@ -78,8 +78,12 @@ export interface GrooveTable {
   readonly schemes: readonly { readonly letters: readonly string[]; readonly points: number }[]
   readonly fills: readonly Figure[]
   readonly walks: readonly Figure[]
-  /** dead notes added after the search: places of the bar, and how many a bar */
-  readonly ghosts: { readonly places: readonly string[]; readonly most: number } | undefined
+  /** dead notes beside those of the cells: places of the bar, the most wanted first, how many a bar, and what each costs */
+  readonly ghosts: { readonly places: readonly string[]; readonly most: number; readonly points: number } | undefined
+  /** places at which a note ends that sounds into them: the space before the snare */
+  readonly releases: readonly string[]
+  /** where the drums of the feel strike the kick; points for each that the bass misses, and for each note off the beat that is against it */
+  readonly kick: { readonly places: readonly string[]; readonly missed: number; readonly against: number } | undefined
   /** what must never happen, for tests and for a player who is strict */
   readonly never: readonly string[]
 }

@@ -383,7 +383,8 @@ function barOf(
   // What the bar costs by itself.
   let points = 0
   const role = (name: string) => table.roles[name as keyof GrooveTable['roles']]
-  const taken = new Set([...drafts.map((d) => d.tick), ...ghostTicks])
+  const dead = line.ghosts.filter((slot) => slot.barIndex === bar.index).map((slot) => slot.startTick - bar.startTick)
+  const taken = new Set([...drafts.map((d) => d.tick), ...dead])
   for (const note of notes) if (isPlayed && note.token.kind === 'degree' && tone(note).adapted) points += table.adapt
   points += 12 * drafts.filter((d) => d.added).length
   if (figure && cell) {
@@ -395,7 +396,9 @@ function barOf(
   points += pairing.points
   if (letter === 'w' && own && moves(request, bar)) points += table.walks.length > 0 ? table.noWalk : 0
   if (half || parts.reduce((sum, part) => sum + part.to - part.from, 0) < grid.ticks) return { points, notes }
-  const count = drafts.reduce((sum, d) => sum + (d.continues ? 0.5 : 1), 0) + ghostTicks.length / 2
+  points += deadPoints(table, dead, ghostTicks)
+  points += kickPoints(table, grid, drafts)
+  const count = drafts.reduce((sum, d) => sum + (d.continues ? 0.5 : 1), 0) + dead.length / 2
   points +=
     count < table.notes
       ? Math.round((table.notes - count) * table.under)
@@ -417,6 +420,37 @@ function barOf(
   const isHalved = grid.mids.length === 1 && 2 * grid.half === grid.ticks
   if (parts.length === 1 && isHalved && halfText(0) === halfText(grid.half)) points += table.halves
   return { points, notes }
+}
+
+/** Dead notes beside those of the cell, at the feel's places, no more than it has. */
+function deadPoints({ ghosts }: GrooveTable, dead: readonly number[], inCell: readonly number[]): number {
+  for (const tick of inCell) if (!dead.includes(tick)) throw new Error(`the dead note of a cell at ${tick} is missing`)
+  const added = dead.filter((tick) => !inCell.includes(tick))
+  if (added.length === 0) return 0
+  const places = ghosts!.places.map(ticksAt)
+  if (added.length > ghosts!.most || added.some((tick) => !places.includes(tick)))
+    throw new Error('a dead note too many')
+  return added.length * ghosts!.points
+}
+
+/** Kicks that the bass does not strike with, and what it strikes off the beat without a kick. */
+function kickPoints(
+  { kick }: GrooveTable,
+  { beats }: Grid,
+  drafts: readonly { readonly tick: number; readonly continues: boolean }[],
+): number {
+  if (!kick) return 0
+  const kicks = new Set(kick.places.map(ticksAt))
+  const bass = new Set(drafts.filter((d) => !d.continues).map((d) => d.tick))
+  let points = 0
+  for (const tick of kicks) if (!bass.has(tick)) points += kick.missed
+  for (const tick of bass) if (!kicks.has(tick) && !beats.includes(tick)) points += kick.against
+  return points
+}
+
+function ticksAt(place: string): number {
+  const parts: Record<string, number> = { '': 0, e: 120, trip: 160, '&': 240, let: 320, a: 360 }
+  return 480 * (Number(place[0]) - 1) + parts[place.slice(1)]!
 }
 
 function moves(request: GrooveRequest, bar: FormBar): boolean {

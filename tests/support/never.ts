@@ -138,9 +138,9 @@ function hasPitchClass(chord: Chord, { number, alter }: Chord['tones'][number], 
   return pitchClassOf(chord.rootPc + natural + alter) === pitchClass
 }
 
-/** A pushed note belongs to the chord that it anticipates. */
-function chordOf({ slot }: GrooveNote, form: Form): Chord {
+/** A pushed note belongs to the chord that it anticipates, a lead to the one that it leads into. */
+function chordOf({ slot, source }: GrooveNote, form: Form): Chord {
   const barEnd = form.bars[slot.barIndex]!.startTick + form.bars[slot.barIndex]!.ticks
-  const at = slot.pushed ? barEnd % form.ticks : slot.startTick
+  const at = slot.pushed || source === 'lead' ? barEnd % form.ticks : slot.startTick
   return form.changes.find((change) => change.startTick <= at && at < change.startTick + change.ticks)!.chord!
 }
