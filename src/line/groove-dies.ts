@@ -11,6 +11,7 @@ import { rhythmsOf, waysOf } from './groove-rhythms.ts'
 import { GrooveRules, type Tally } from './groove-rules.ts'
 import { GrooveSearch } from './groove-search.ts'
 import { HANDS_ON, type HandsOn, handedOn, takesPush } from './groove-standing.ts'
+import type { GrooveTable } from './groove-table.ts'
 import { type BarRange, binds, isAboutWholeLine, type RuleInForce } from './rule.ts'
 
 /** Lines on their way at a bar line: the last notes that they may have. */
@@ -51,6 +52,16 @@ interface Ground {
   readonly others: LaidBar[][]
 }
 
+const undead = new WeakMap<GrooveTable, GrooveTable>()
+
+/** The same table each time: a bar that a rule binds has the dead notes of its cells only, and elsewhere musts see none. */
+function withoutDeadNotes(table: GrooveTable): GrooveTable {
+  if (!table.ghosts) return table
+  const known = undead.get(table) ?? { ...table, ghosts: undefined }
+  undead.set(table, known)
+  return known
+}
+
 /**
  * Whether there is a line at all under some rules: musts alone decide, and notes are free, so the rhythm and the pitches are all there is to
  * look at. First bars are looked at with all their ways at once, whatever the plan; then plans, until one can be played.
@@ -68,7 +79,13 @@ export class GrooveMortality {
    */
   constructor(request: GrooveRequest, known = new KnownGrooves()) {
     this.#known = known
-    this.#request = { ...request, surprise: undefined, variations: 1, repeats: undefined }
+    this.#request = {
+      ...request,
+      table: withoutDeadNotes(request.table),
+      surprise: undefined,
+      variations: 1,
+      repeats: undefined,
+    }
   }
 
   /** The bar where no line can go on under some rules; `undefined` if there is a line. */
