@@ -46,7 +46,7 @@ interface Counter {
 /**
  * The memory of degree patterns. A pattern comes into force at a chord change or where the one before it is done, and
  * also at a bar line; it is cut at a change, and begins again when it is done. Register is exact: two tokens of one pattern
- * under one chord are a fixed interval apart. Over a chord that no pattern names, notes are free.
+ * under one chord are a fixed interval apart. Tokens are dealt to beats: a skip strikes its note again. Over a chord that no pattern names, notes are free.
  *
  * An approach at the end of a pattern aims at whatever is arrived at; at the very end, at the root that the form begins with.
  *
@@ -104,7 +104,13 @@ export function patternMemory(
     return terms
   }
 
-  const endsAt = (slot: number): boolean => slot + 1 === places.length && !loop
+  /** the note after a slot, skips passed over */
+  const afterSkips = (slot: number): number => (places[slot + 1]?.skip ? slot + 2 : slot + 1)
+  const endsAt = (slot: number): boolean => afterSkips(slot) >= places.length && !loop
+  const isBeforeChange = (slot: number): boolean => {
+    const next = afterSkips(slot)
+    return next >= places.length ? loop : places[next]!.arrives
+  }
   /** where an approach to a pitch class may stand: a scale step in the scale */
   const ledTo = (token: PatternToken & { kind: 'approach' }, chord: Chord, aim: number): Uint8Array => {
     const classes = offsetsOf(token).map((offset) => pitchClassOf(aim + offset))
@@ -224,6 +230,8 @@ export function patternMemory(
       return terms ? [{ to: state, arriving: terms }] : begins(slot + 1, undefined, undefined)
     }
     if (stays(slot + 1)) return begins(slot + 1, undefined, undefined)
+    // Deals go by the beat.
+    if (next.skip && !seam) return terms ? [{ to: state, intervals: [0], arriving: terms }] : []
     if (token === undefined) return begins(slot + 1, pattern, LEADS)
     const done = token + 1 === pattern.tokens.length
     let steps: readonly MemoryStep[] = []
@@ -235,8 +243,7 @@ export function patternMemory(
     }
     if (changes || !terms) return steps
     if (!done) steps = [{ ...onto(pattern, token + 1, slot + 1, token), arriving: terms }, ...steps]
-    const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives
-    if (beforeChange && pattern.tokens[token]!.kind === 'degree') {
+    if (isBeforeChange(slot + 1) && pattern.tokens[token]!.kind === 'degree') {
       const arriving = [{ rule: 'pattern-holds', points: table.approachTakesOver }, ...terms]
       steps = [...steps, { to: numberOf(pattern, undefined), arriving }]
     }
@@ -249,12 +256,12 @@ export function patternMemory(
     key(slot) {
       const next = at(slot + 1)
       const seam = slot + 1 === places.length
-      const beforeChange = slot + 2 >= places.length ? loop : at(slot + 2).arrives
-      const ends = slot + 2 === places.length && !loop
+      const ends = !seam && endsAt(slot + 1)
       const flags = [
         seam || next.arrives,
         next.slot.strength === 'one',
-        beforeChange,
+        next.skip,
+        !seam && isBeforeChange(slot + 1),
         ends,
         stays(slot),
         stays(slot + 1),
@@ -311,7 +318,8 @@ function withCounters(
     const after = [...counts]
     const arriving = [...(step.arriving ?? [])]
     for (const [i, counter] of counters.entries()) {
-      if (token !== 0 || pattern?.id !== counter.pattern || !binds(counter.rule, places[slot]!.slot.barIndex)) continue
+      const begins = token === 0 && pattern?.id === counter.pattern && !places[slot]!.skip
+      if (!begins || !binds(counter.rule, places[slot]!.slot.barIndex)) continue
       if (after[i]! < counter.most) after[i]!++
       else if (counter.bounded) {
         if (counter.rule.strength === 'must') return undefined

@@ -12,6 +12,8 @@ export interface WalkPlace extends Standing {
   readonly standing: 'arrival' | 'barStart' | 'middle' | 'other' | 'leading'
   /** an off-beat note leaves the memory of the last move as it was */
   readonly onBeat: boolean
+  /** a single off-beat note between beats, in a bar of beats: under a pattern it strikes the note before it again */
+  readonly skip: boolean
   /** which chord it belongs to, counted by changes: slots of a held chord share it */
   readonly run: number
   /** how many slots that chord has */
@@ -66,11 +68,25 @@ export function walkPlaces(
     const root = after.chord.bassPc
     return root === standings[index]!.chord.bassPc ? undefined : root
   }
+  const isOnBeat = ({ pushed, strength }: Slot) => pushed || (strength !== 'off' && strength !== 'fine')
+  const beats = new Map<number, { on: number; off: number }>()
+  for (const slot of sounded) {
+    const count = beats.get(slot.barIndex) ?? { on: 0, off: 0 }
+    count[isOnBeat(slot) ? 'on' : 'off']++
+    beats.set(slot.barIndex, count)
+  }
+  const isSkip = (index: number): boolean => {
+    const { slot, arrives } = standings[index]!
+    const [before, after] = [standings[index - 1]?.slot, standings[index + 1]?.slot]
+    const { on, off } = beats.get(slot.barIndex)!
+    const isBetween = before?.barIndex === slot.barIndex && isOnBeat(before) && (!after || isOnBeat(after))
+    return !isOnBeat(slot) && !arrives && isBetween && 2 * off <= on
+  }
   return standings.map((standing, index) => {
     const { slot, arrives, leads } = standing
     const bar = form.bars[slot.barIndex]!
     const r = runOf[slot.changeIndex]!
-    const onBeat = slot.pushed || (slot.strength !== 'off' && slot.strength !== 'fine')
+    const onBeat = isOnBeat(slot)
     return {
       ...standing,
       standing: arrives
@@ -83,6 +99,7 @@ export function walkPlaces(
               ? 'leading'
               : 'other',
       onBeat,
+      skip: isSkip(index),
       run: r,
       runSlots: counts.get(r)!,
       structural: structuralRuns.has(r),

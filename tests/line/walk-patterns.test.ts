@@ -53,6 +53,12 @@ describe('A pattern that is chosen', () => {
     expect(bars('| Dm7 | G7 |', 'tumbao-anticipated', '1 3')[0]).toBe('A G')
   })
 
+  it('is dealt to beats: a skip strikes its note again, and eighths throughout are notes of their own', () => {
+    expect(bars('| Dm7 | % |', 'major-seventh-on-flat-three', '1 2 3 4 &')[0]).toBe('F A C E E')
+    expect(bars('| Dm7 | G7 |', 'walking-below', '1 & 2 3 4')[0]).toBe('D D F A F#')
+    expect(bars('| Dm7 | G7 |', 'triad-up', '1 & 2 & 3 & 4 &')[0]).toMatch(/^D F A D F A/)
+  })
+
   it('is looked for only where something can follow: an approach under the next root, and nothing under the top of the neck', () => {
     const patterns = [patternOf('walking-below')!]
     const known = new KnownWalks()

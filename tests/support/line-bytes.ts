@@ -15,7 +15,7 @@ export const HASHED: readonly Hashed[] = [
     { loop: true, variations: 4 },
     '75a8184d9de67114',
   ],
-  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '0c26d9fcdba9db53'],
+  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '20da64aba6ec7556'],
   [
     '| Em7b5 | A7 | Dm | Dm |',
     { rules: ['no open strings', 'arrive on the third (weight 8)', 'no leap over a fifth'] },

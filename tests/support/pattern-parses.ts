@@ -44,7 +44,8 @@ function namedIn({ test }: RuleInForce): string | undefined {
  *
  * A pattern begins at a change, at a bar's first beat, or when the one before is done; it is cut at a change. Where none was chosen
  * notes may be free, too; where some were, over chords that none of them names. An approach may take over from a pattern on the
- * note before a change. Counts are of stretches that begin in the bars of their rule.
+ * last beat before a change. Tokens are dealt to beats: a skip, which is one off-beat note between beats in a bar that has at most half as
+ * many as beats, strikes the note before it again. Counts are of stretches that begin in the bars of their rule.
  */
 export function patternParses(asked: Asked, places: Places, pitches: readonly number[]): number {
   const { table, rules, loop } = asked
@@ -59,6 +60,17 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
   ]
   const isFree = asked.patterns === undefined
   const arrives = (i: number) => i === 0 || i === count || runs[i] !== runs[i - 1]
+  const isBeat = (i: number) => slots[i]!.pushed || !['off', 'fine'].includes(slots[i]!.strength)
+  const isSkip = (i: number) => {
+    if (i >= count || arrives(i) || isBeat(i)) return false
+    const inBar = slots.flatMap(({ barIndex }, j) => (barIndex === slots[i]!.barIndex ? [j] : []))
+    const beats = inBar.filter(isBeat).length
+    const alone = inBar.includes(i - 1) && isBeat(i - 1) && (i + 1 === count || isBeat(i + 1))
+    return alone && 2 * (inBar.length - beats) <= beats
+  }
+  /** the slots of a stretch that have a token */
+  const dealt = (from: number, to: number) =>
+    Array.from({ length: to - from }, (_, k) => from + k).filter((i) => i === from || !isSkip(i))
   const inForce = (i: number) =>
     rules.flatMap(({ test, bars, strength }) =>
       test.looksAt === 'patterns-in-force' && binds(bars ? { bars } : {}, slots[i]!.barIndex)
@@ -84,12 +96,14 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
   const stretchesAt = (from: number): Stretch[] => {
     if (kept[from]) return [{ from, to: from + 1, pattern: undefined, taken: false, leads: undefined }]
     const found: Stretch[] = []
-    for (const pattern of fitting(from)) {
+    for (const pattern of isSkip(from) ? [] : fitting(from)) {
       for (let to = from + 1; to <= count; to++) {
         const last = to - 1
         if (last > from && (arrives(last) || kept[last])) break
         if (!Number.isFinite(standing(last, pattern))) break
-        const size = to - from
+        if (isSkip(last) && pitches[last] !== pitches[last - 1]) break
+        if (isSkip(to)) continue
+        const size = dealt(from, to).length
         // The pattern itself.
         const cutHere = arrives(to) || slots[to]?.strength === 'one' || kept[to] || size === pattern.tokens.length
         const sounds = soundsAs(pattern, from, to)
@@ -101,7 +115,7 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
         // An approach on its last note.
         const before = pattern.tokens[size - 2]
         const isLast = arrives(to) && (to < count || loop)
-        if (size >= 2 && isLast && before?.kind === 'degree' && soundsAs(pattern, from, last))
+        if (size >= 2 && isLast && before?.kind === 'degree' && soundsAs(pattern, from, dealt(from, to).at(-1)!))
           found.push({ from, to, pattern, taken: true, leads: [-7, -2, -1, 1, 2, 5] })
       }
     }
@@ -115,22 +129,23 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
     leads.some((interval) => modulo(pitches[last]! + interval - chords[0]!.bassPc) === 0)
 
   const soundsAs = (pattern: Pattern, from: number, to: number): boolean => {
-    const tokens = pattern.tokens.slice(0, to - from)
-    if (tokens.length < to - from) return false
+    const own = dealt(from, to)
+    const tokens = pattern.tokens.slice(0, own.length)
+    if (tokens.length < own.length) return false
     const chord = chords[from]!
-    const own = tokens.findIndex((token) => token.kind === 'degree' && !token.next)
+    const anchored = tokens.findIndex((token) => token.kind === 'degree' && !token.next)
     const height = (k: number) => {
       const token = pattern.tokens[k]!
       return token.kind === 'degree' ? semitonesOfToken(token, chord) : Number.NaN
     }
-    const anchor = own < 0 ? undefined : pitches[from + own]! - height(own)
+    const anchor = anchored < 0 ? undefined : pitches[own[anchored]!]! - height(anchored)
     if (anchor !== undefined && modulo(anchor - chord.rootPc) !== 0) return false
     return tokens.every((token, k) => {
-      const pitch = pitches[from + k]!
-      const earlier = pitches[from + k - 1]
+      const pitch = pitches[own[k]!]!
+      const earlier = pitches[own[k - 1]!]
       if (token.kind === 'degree' && !token.next) return pitch === anchor! + height(k)
       if (token.kind === 'degree') {
-        const root = nextChord(from + k)
+        const root = nextChord(own[k]!)
         if (modulo(pitch - root.rootPc - semitonesOfToken(token, root)) !== 0) return false
         if (k === 0) return true
         const before = pattern.tokens[k - 1]!
@@ -147,7 +162,7 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
         return offsets(token).includes(pitch - anchor - height(aim))
       const after = pattern.tokens[k + 1]
       if (k + 1 < tokens.length && after?.kind === 'approach')
-        return offsets(token).some((a) => offsets(after).some((b) => pitches[from + k + 1]! - pitch === b - a))
+        return offsets(token).some((a) => offsets(after).some((b) => pitches[own[k + 1]!]! - pitch === b - a))
       return true
     })
   }
