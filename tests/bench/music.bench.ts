@@ -1,6 +1,7 @@
 import { afterAll, bench, describe } from 'vitest'
 import { compose, read } from '../../src/compose.ts'
 import { FEELS } from '../../src/feels/feels.ts'
+import type { Settings } from '../../src/settings.ts'
 import { grooveChart } from '../support/groove-charts.ts'
 import { type Grooved, type GrooveRow, grooveFaults, grooveRow } from '../support/groove-figures.ts'
 import { grooveRequest, groovesOf } from '../support/grooves.ts'
@@ -29,17 +30,65 @@ function show(title: string, figures: readonly Figure[]): void {
   report.push(`  ${inside.length} of ${ranged.length} in range`)
 }
 
-/** The share of all points that each term asked, the dearest first. */
+/** What each term of the notes asked, the dearest first: its share of all points, and of the notes. */
 function shares(walked: readonly Walked[]): readonly string[] {
   const points = new Map<string, number>()
-  for (const { line } of walked)
-    for (const { rule, points: asked } of [...line.terms, ...line.notes.flatMap(({ terms }) => terms)])
-      points.set(rule, (points.get(rule) ?? 0) + asked)
+  const paying = new Map<string, number>()
+  const notes = walked.flatMap(({ line }) => line.notes)
+  for (const { terms } of notes) {
+    for (const { rule, points: asked } of terms) points.set(rule, (points.get(rule) ?? 0) + asked)
+    for (const rule of new Set(terms.map((term) => term.rule))) paying.set(rule, (paying.get(rule) ?? 0) + 1)
+  }
   const all = [...points.values()].reduce((sum, asked) => sum + asked, 0)
-  const rows = [...points].sort((a, b) => b[1] - a[1]).slice(0, 16)
-  return rows.map(
-    ([rule, asked]) => `  ${rule.padEnd(40)} ${((100 * asked) / all).toFixed(1).padStart(6)} % of the points`,
+  const percent = (part: number, of: number) => ((100 * part) / of).toFixed(1).padStart(6)
+  return [...points]
+    .sort((a, b) => b[1] - a[1])
+    .map(
+      ([rule, asked]) =>
+        `  ${rule.padEnd(40)} ${percent(asked, all)} % of the points ${percent(paying.get(rule)!, notes.length)} % of the notes`,
+    )
+}
+
+/** The same progression with the third of each major seventh chord in the bass. */
+function overThirds(chart: string): string {
+  const thirds: Record<string, string> = { C: 'E', Db: 'F', D: 'F#', Eb: 'G', E: 'G#', F: 'A', 'F#': 'A#', G: 'B' }
+  const more: Record<string, string> = { Ab: 'C', A: 'C#', Bb: 'D', B: 'D#' }
+  return chart.replace(/([A-G][#b]?)maj7/g, (symbol, root: string) => `${symbol}/${{ ...thirds, ...more }[root]}`)
+}
+
+/** Where slash chords are met, how often on their bass. A slash chord's bass counts as its root: 52 % in real lines is the floor. */
+function slashFigure(walked: readonly Walked[]): Figure {
+  let met = 0
+  let count = 0
+  for (const { form, line } of walked)
+    for (const change of form.changes) {
+      if (!change.chord?.symbol.bass || change.held) continue
+      const note = line.notes.find(({ slot }) => !slot.ghost && slot.startTick === change.startTick)
+      if (!note) continue
+      count++
+      if (note.pitch % 12 === change.chord.bassPc) met++
+    }
+  return { name: 'written bass on a change to a slash chord', value: (100 * met) / count, range: [52, 100], count }
+}
+
+/** How trio bassists strike their bars, by tempo: the share of bars with four onsets and fewer off-beats as it rises. */
+function strikingFigures(tempo: number, walked: readonly Walked[]): readonly Figure[] {
+  const bars = walked.flatMap(({ form, line }) =>
+    form.bars.map((bar) => line.notes.filter(({ slot }) => !slot.ghost && slot.barIndex === bar.index)),
   )
+  const offBeats = bars.map((notes) => notes.filter(({ slot }) => slot.startTick % 480 !== 0))
+  const onFour = offBeats.flat().filter(({ slot }) => slot.startTick % 1920 > 1440).length
+  const all = offBeats.flat().length
+  const share = (name: string, part: number, of: number): Figure => ({
+    name: `${name} at ${tempo}`,
+    value: (100 * part) / Math.max(1, of),
+    count: of,
+  })
+  return [
+    { name: `off-beat notes a bar at ${tempo}`, value: all / bars.length, range: [0.3, 1.3], count: bars.length },
+    share('bars of four onsets', bars.filter((notes) => notes.length === 4).length, bars.length),
+    share('off-beats that fall after beat 4', onFour, all),
+  ]
 }
 
 const once = { iterations: 1, time: 0, warmupIterations: 0, warmupTime: 0 }
@@ -57,6 +106,16 @@ describe('walking', () => {
       show('Walking, the best lines: as real lines', walkingFigures(best))
       show('Walking, the best lines: as a reader marks them', walkingFaults(best))
       report.push('', ...shares(best))
+      const over = (charts: readonly string[], settings: Settings): readonly Walked[] =>
+        charts.map((chart) => {
+          const { form, lines } = compose(chart, { feel: 'swing-medium', ...settings })
+          return { form, line: lines[0]! }
+        })
+      const charts = SEEDS.slice(0, 20).map(progression)
+      show('Walking, slash chords and tempo', [
+        slashFigure(over(charts.map(overThirds), {})),
+        ...[110, 145, 180, 220].flatMap((tempo) => strikingFigures(tempo, over(charts, { tempoBpm: tempo }))),
+      ])
       show('Walking, three variations each: as real lines', walkingFigures(others))
       show('Walking, three variations each: as a reader marks them', walkingFaults(others))
     },
