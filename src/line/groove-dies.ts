@@ -188,7 +188,7 @@ export class GrooveMortality {
     return [...kept, ...bars].filter((laid) => rules.barTerms(laid) !== undefined)
   }
 
-  /** The cheapest bars without fill or walk that rules allow. */
+  /** The cheapest bars without fill or walk that rules allow; where there are none, those that rules offer. */
   #othersOf(rules: GrooveRules, ground: Ground, index: number): readonly LaidBar[] {
     ground.others[index] ??= []
     const laid = ground.others[index]
@@ -200,7 +200,9 @@ export class GrooveMortality {
       laid[order] = bar
       if (rules.barTerms(bar)) others.push(bar)
     }
-    return others
+    if (others.length > 0) return others
+    const { contexts, plans } = ground.problem
+    return plans.offeredBars(index, rules.offersIn(contexts[index]!)).filter((bar) => rules.barTerms(bar))
   }
 
   #groundOf(musts: readonly RuleInForce[]): Ground {

@@ -1,5 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import { familyOf } from '../music/chord.ts'
+import type { WeightedCell } from '../rhythm/plan.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import {
   type BarChoice,
@@ -13,6 +14,7 @@ import {
 import type { BarContext } from './groove-context.ts'
 import { deal } from './groove-deal.ts'
 import type { KnownBars } from './groove-laid.ts'
+import { OfferedBars } from './groove-offers.ts'
 import type { Pairing } from './groove-pairing.ts'
 import { RankedList } from './groove-ranked.ts'
 import type { GrooveRules } from './groove-rules.ts'
@@ -92,6 +94,7 @@ export class GroovePlans {
   readonly #rules: GrooveRules
   /** by kind of bar, what may be played where a must forbids the plan's own */
   readonly #others = new Map<number, readonly LaidBar[]>()
+  readonly #offered: OfferedBars
   readonly #chargedBars = new Map<LaidBar, readonly LaidBar[]>()
   /** per bar, the bars whose laying it may have beside its own: it is played again where they stand */
   readonly #sources: readonly (readonly BarContext[])[]
@@ -114,6 +117,7 @@ export class GroovePlans {
     const { table } = known
     this.#table = table
     this.#known = known
+    this.#offered = new OfferedBars(table)
     // Under rules bars are laid in their own right, and so are those that are played again.
     const isPlain = rules.isEmpty && !repeats
     this.#laid = isPlain ? known.laid : []
@@ -255,6 +259,11 @@ export class GroovePlans {
     return { ...this.#lay(context, pairing, undefined), context }
   }
 
+  /** Bars of cells that rules offer. */
+  offeredBars(bar: number, cells: readonly WeightedCell[]): readonly LaidBar[] {
+    return this.#offered.of(this.#contexts[bar]!, cells, OTHER_BARS.most)
+  }
+
   /** Pairings by what the bars of a part of a scheme cost at least if they are played in it, bars and roles. */
   ranked(scheme: LaidScheme, part: number): RankedList {
     const parts = this.#ranked.get(scheme) ?? []
@@ -375,14 +384,20 @@ export class GroovePlans {
     const known = this.#others.get(context.kind)
     if (known) return known
     const others: LaidBar[] = []
+    const leaving = (plain: LaidBar): LaidBar => ({
+      ...plain,
+      terms: [...plain.terms, { rule: 'motif-left', points: OTHER_BARS.points }],
+      points: plain.points + OTHER_BARS.points,
+    })
     for (const pairing of this.#known.cheapestFirst) {
       if (others.length === OTHER_BARS.most) break
       const plain = this.#lay(context, pairing, undefined)
-      const terms = [...plain.terms, { rule: 'motif-left', points: OTHER_BARS.points }]
-      const points = plain.points + OTHER_BARS.points
-      const bar = this.#remember(context, pairing.row, OTHER * MOST_TOKENS, () => ({ ...plain, terms, points }))
+      const bar = this.#remember(context, pairing.row, OTHER * MOST_TOKENS, () => leaving(plain))
       others.push(...this.#charged(bar))
     }
+    if (others.length === 0)
+      for (const plain of this.offeredBars(context.index, this.#rules.offersIn(context)))
+        others.push(...this.#charged(leaving(plain)))
     this.#others.set(context.kind, others)
     return others
   }

@@ -1,5 +1,6 @@
 import type { Form } from '../chart/form.ts'
 import type { Pitch } from '../music/pitch.ts'
+import type { WeightedCell } from '../rhythm/plan.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
 import type { LaidBar } from './groove-bar.ts'
 import { chargesOf } from './groove-charge.ts'
@@ -332,6 +333,14 @@ export class GrooveRules {
         note.slot.startTick - start === onsets[at]!.tick && note.pitch === test.pitches[at]
       return onsets.length === struck.length && struck.every(isSame)
     })
+  }
+
+  /** The cells that musts offer for a bar, each once. */
+  offersIn({ index, map }: BarContext): readonly WeightedCell[] {
+    const offers = this.#bars.flatMap(({ test, strength, ...rule }) =>
+      test.looksAt === 'cell' && strength === 'must' && binds(rule, index) ? (test.offers?.(map.metre) ?? []) : [],
+    )
+    return [...new Map(offers.map((offer) => [offer.id, offer])).values()]
   }
 
   /** Whether a rule about whole bars binds a bar. */

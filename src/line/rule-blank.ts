@@ -157,16 +157,18 @@ export const FRET: Blank<number> = {
       : undefined,
 }
 
-/** A number of things, from one. */
-export function count(expected: string, most: number): Blank<number> {
+/** A number of notes, from one. */
+export function notes(most: number): Blank<number> {
   return {
-    expected: `${expected}, as in three or 3`,
+    expected: 'how many notes, as in three notes',
     usual: 3,
     read: (words, at) => {
       const number = words[at]?.text === '0' ? 0 : numberIn(words[at])
-      return number === undefined ? [] : [{ value: number, next: at + 1 }]
+      return number !== undefined && /^notes?$/i.test(words[at + 1]?.text ?? '')
+        ? [{ value: number, next: at + 2 }]
+        : []
     },
-    print: inWords,
+    print: (number) => `${inWords(number)} ${number === 1 ? 'note' : 'notes'}`,
     fault: (number) =>
       number < 1
         ? { message: 'is too few: expected one or more', instead: 1 }
@@ -407,6 +409,15 @@ export const CELL: Blank<string> = {
 /** The onsets of a cell that have pitches, in order of time. */
 export function struckOnsets(cell: Cell): readonly CellOnset[] {
   return cell.onsets.filter((onset) => !onset.ghost && !onset.continues)
+}
+
+/**
+ * Whether a cell has one note at least and so many at most, dead ones apart. What it holds from before counts: it is struck where nothing
+ * came before.
+ */
+export function hasFewNotes({ onsets }: Cell, most: number): boolean {
+  const notes = onsets.filter((onset) => !onset.ghost).length
+  return notes > 0 && notes <= most
 }
 
 // Patterns.

@@ -109,7 +109,29 @@ export function rulesInForce(
     }
     rules.push(rule)
   }
-  return rules
+  return exceptApart(rules, ground.form)
+}
+
+/** Bars of rest and an ending have a rhythm of their own: rules about rhythm do not bind them. */
+function exceptApart(rules: readonly RuleInForce[], form: Form): readonly RuleInForce[] {
+  const apart = rules.filter(({ test }) => test.looksAt === 'kept-bar' && test.apart)
+  if (apart.length === 0) return rules
+  const isFree = (index: number) => !apart.some((rule) => binds(rule, index))
+  const except = (rule: RuleInForce): RuleInForce => {
+    const all = rule.bars ?? [{ from: 0, to: form.bars.length }]
+    const { milder } = rule
+    const rows = milder && (() => milder().map((row) => row.map(except)))
+    return {
+      ...rule,
+      bars: all.flatMap(({ from, to }) => rangesWhere(from, to, isFree)),
+      ...(rows ? { milder: rows } : {}),
+    }
+  }
+  return rules.map((rule) => (looksAtCell(rule.test) ? except(rule) : rule))
+}
+
+function looksAtCell(test: RuleTest): boolean {
+  return test.looksAt === 'cell' || (test.looksAt === 'several' && test.tests.some(looksAtCell))
 }
 
 /** How many counts a rule tells apart. */

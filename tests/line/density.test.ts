@@ -47,6 +47,17 @@ describe.each(['swing-medium', 'bossa-nova', 'funk-sixteenths', 'shuffle'])('Bar
   })
 })
 
+describe('Rules about rhythm', () => {
+  it('leave bars of rest and the ending alone', () => {
+    const rules = ['in four', 'at least four notes a bar', 'Bar 4: rest', 'end with a held root']
+    for (const feel of ['swing-medium', 'shuffle']) {
+      const struck = counts({ feel, rules })
+      expect([struck[3], struck[7]]).toEqual([0, 1])
+      expect([...struck.slice(0, 3), ...struck.slice(4, 7)].every((count) => count >= 4)).toBe(true)
+    }
+  })
+})
+
 describe('A pick-up', () => {
   it('may rest', () => {
     expect(counts({ rules: ['Bar 0: rest'] }, 'pickup: yes\n(1/4) A7 | (4/4) Dm7 | G7 |')[0]).toBe(0)
@@ -59,6 +70,22 @@ describe('Notes a bar', () => {
     expect(few.slice(0, 4).every((count) => count <= 2)).toBe(true)
     expect(few.slice(4).every((count) => count >= 3)).toBe(true)
     expect(counts({ feel: 'bossa-nova', rules: ['at most two notes a bar'] })).toEqual(new Array(8).fill(2))
+  })
+
+  it('are one where one is asked for, in any feel and metre', () => {
+    for (const [feel, time] of [
+      ['rock-eighths', '4/4'],
+      ['waltz', '3/4'],
+      ['six-eight', '6/8'],
+      ['gospel-twelve', '12/8'],
+    ]) {
+      const few = counts(
+        { feel: feel!, rules: ['Bars 1-2: at most one note a bar'] },
+        `time: ${time}\n| Dm | G7 | C | A7 |`,
+      )
+      expect(few.slice(0, 2).every((count) => count <= 1)).toBe(true)
+      expect(few.slice(2).some((count) => count > 1)).toBe(true)
+    }
   })
 
   it('are many where many are asked for', () => {

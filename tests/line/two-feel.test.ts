@@ -60,13 +60,21 @@ describe('In two', () => {
     expect(lines).toHaveLength(1)
   })
 
-  it('is what a groove can play, or a clash that says so', () => {
+  it('is what a groove plays too, with cells of its own or such as are offered', () => {
     const chart = '| Dm7 | G7 | Cmaj7 | A7 |'
-    expect(cells(chart, { feel: 'bossa-nova', rules: ['Bars 3-4: in two'] }).slice(2)).toEqual([
-      'half-notes',
-      'half-notes',
-    ])
-    const { clash } = compose(chart, { feel: 'rock-eighths', rules: ['Bars 3-4: in two', 'no ghost notes'] })
-    expect(clash?.rules).toEqual(['Bars 3–4: in two (must)'])
+    const inTwo = (feel: string) => cells(chart, { feel, rules: ['Bars 3-4: in two'] }).slice(2)
+    expect(inTwo('bossa-nova')).toEqual(['half-notes', 'half-notes'])
+    for (const feel of ['rock-eighths', 'funk-sixteenths', 'disco-octaves'])
+      expect(inTwo(feel).every((cell) => IN_TWO.includes(cell))).toBe(true)
+  })
+
+  it('clashes with what else its cells have to be, and each of the two can be', () => {
+    const chart = '| Dm7 | G7 | Cmaj7 | A7 |'
+    const rules = ['at least five notes a bar', 'Bars 3-4: in two']
+    for (const feel of ['swing-medium', 'rock-eighths']) {
+      const { clash } = compose(chart, { feel, rules })
+      expect(clash?.rules).toEqual(['at least five notes a bar (must)', 'Bars 3–4: in two (must)'])
+      for (const rule of rules) expect(compose(chart, { feel, rules: [rule] }).lines).toHaveLength(1)
+    }
   })
 })

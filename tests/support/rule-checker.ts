@@ -37,13 +37,24 @@ export function breachesOf(sentence: string, of: Checked): number | undefined {
   const inChorus = ({ chorus }: FormBar) =>
     front?.[2] ? chorus === times : !front?.[1] || (first - 1 <= chorus && chorus < last)
   const named = barsNamed(front?.[3], of)
-  const bars = of.composition.form.bars.map((bar) => named[bar.index]! && inChorus(bar))
+  // A bar of rest and an ending have their own rhythm, whatever else is said of rhythms.
+  const isApart = (index: number): boolean =>
+    RHYTHM.test(said) &&
+    of.composition.rules.some(
+      ({ id, bars }) =>
+        (id === 'bar-rested' || id === 'ends-with') &&
+        (bars?.some(({ from, to }) => from <= index && index < to) ?? true),
+    )
+  const bars = of.composition.form.bars.map((bar) => named[bar.index]! && inChorus(bar) && !isApart(bar.index))
   for (const [pattern, read] of READERS) {
     const match = pattern.exec(said)
     if (match) return read({ ...of, bars, isNamed: front !== null }, match.slice(1) as string[])
   }
   throw new Error(`the checker does not know: ${said}`)
 }
+
+/** What is said of rhythms. */
+const RHYTHM = /^(in (two|four)|at (most|least)|more notes|push into|no pushes|no ghost|open with root)/
 
 interface Bound extends Checked {
   /** the sentence names bars */
@@ -510,9 +521,8 @@ const READERS: readonly Reader[] = [
     /^open with (a pedal on the fifth|root and fifth alone)$/,
     (of, [opening]) => {
       const { form } = of.composition
-      const opens = of.isNamed
-        ? { ...of, bars: of.bars.with(0, of.bars[0]! && form.bars[0]!.number > 0) }
-        : { ...of, bars: introduction(of) }
+      const wanted = of.isNamed ? form.bars.map(({ number }) => number > 0) : introduction(of)
+      const opens = { ...of, bars: of.bars.map((bound, index) => bound && wanted[index]!) }
       if (opening!.startsWith('a pedal')) {
         const fifth = pitchClassOfName(of.composition.chart.key!.tonic) + 7
         const isOn = ({ pitch }: LineNote) => modulo(pitch - fifth, 12) === 0

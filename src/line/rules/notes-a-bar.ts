@@ -1,7 +1,7 @@
 import { beatsOf, METRES, metreOf } from '../../music/metre.ts'
 import type { Cell } from '../../rhythm/cell.ts'
 import type { Rule } from '../rule.ts'
-import { count, struckOnsets } from '../rule-blank.ts'
+import { hasFewNotes, notes, struckOnsets } from '../rule-blank.ts'
 import { phrasing } from '../rule-phrase.ts'
 import { downTo, upTo } from '../rule-value.ts'
 import { sparseCells } from '../sparse-cells.ts'
@@ -16,23 +16,23 @@ const MOST = 16
 const FEW = 2
 
 function allows(density: Density, cell: Cell): boolean {
-  const notes = struckOnsets(cell).length
   const beats = beatsOf(metreOf(`${cell.upper}/${cell.lower}`) ?? { ...cell, groups: [] }).length
-  if ('atMost' in density) return notes <= (density.atMost === 'beats' ? beats : density.atMost)
-  return density.atLeast === 'more-than-beats' ? notes > beats : notes >= density.atLeast
+  if ('atMost' in density) return hasFewNotes(cell, density.atMost === 'beats' ? beats : density.atMost)
+  const struck = struckOnsets(cell).length
+  return density.atLeast === 'more-than-beats' ? struck > beats : struck >= density.atLeast
 }
 
-/** How dense a bar is: dead notes do not count. */
+/** How dense a bar is: dead notes do not count. Few are one at least; silence is a rest. */
 export const NOTES_A_BAR: Rule<Density> = {
   id: 'notes-a-bar',
   phrasings: [
     phrasing(
-      ['at most', count('how many', MOST), 'notes|note a|each|every|per bar'],
+      ['at most', notes(MOST), 'a|each|every|per bar'],
       (atMost): Density => ({ atMost }),
       (density) => ('atMost' in density && density.atMost !== 'beats' ? [density.atMost] : undefined),
     ),
     phrasing(
-      ['at least', count('how many', MOST), 'notes|note a|each|every|per bar'],
+      ['at least', notes(MOST), 'a|each|every|per bar'],
       (atLeast): Density => ({ atLeast }),
       (density) => ('atLeast' in density && density.atLeast !== 'more-than-beats' ? [density.atLeast] : undefined),
     ),
@@ -70,6 +70,7 @@ export const NOTES_A_BAR: Rule<Density> = {
   ],
   breaks: [
     { value: { atMost: 2 }, changes: 'C', line: 'C2 G1 C2', cells: ['1 3 4'] },
+    { value: { atMost: 2 }, changes: 'C', line: '', cells: ['1x 3x'] },
     { value: { atLeast: 5 }, changes: 'C', line: 'C2 E2 G2 E2' },
     { value: { atMost: 'beats' }, changes: 'C', line: 'C2 E2 G2 E2 C2', cells: ['1 2 3 4 &'] },
     { value: { atLeast: 'more-than-beats' }, changes: 'C', line: 'C2 E2 G2 E2', cells: ['1 2 &x 3 4'] },

@@ -1,6 +1,6 @@
 import { METRES } from '../../music/metre.ts'
 import type { Rule } from '../rule.ts'
-import { oneOf, struckOnsets } from '../rule-blank.ts'
+import { hasFewNotes, oneOf } from '../rule-blank.ts'
 import { phrasing } from '../rule-phrase.ts'
 import { sparseCells } from '../sparse-cells.ts'
 import { isDegree } from '../tone.ts'
@@ -34,7 +34,7 @@ export const OPENS_WITH: Rule<Opening> = {
       : {
           looksAt: 'several',
           tests: [
-            { looksAt: 'cell', allows: (cell) => struckOnsets(cell).length <= 2, offers: sparseCells },
+            { looksAt: 'cell', allows: (cell) => hasFewNotes(cell, 2), offers: sparseCells },
             { looksAt: 'note', allows: (note) => isDegree(note, ROOT_OR_FIFTH) },
           ],
         },
