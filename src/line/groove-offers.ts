@@ -35,7 +35,7 @@ export class OfferedBars {
         .filter(({ lead }) => !lead)
         .sort((a, b) => a.points - b.points || a.row - b.row)
         .slice(0, most)
-        .map((pairing) => layBar(this.#table, context, this.#numbered(pairing), undefined, 0))
+        .map((pairing) => layBar(this.#table, context, this.#numbered(pairing), undefined, 0, false))
     this.#bars.set(key, known)
     return known
   }

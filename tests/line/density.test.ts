@@ -95,7 +95,8 @@ describe('Notes a bar', () => {
   })
 
   it('follow the beats', () => {
-    expect(counts({ rules: ['at most a note a beat'] })).toEqual(new Array(8).fill(4))
+    expect(counts({}).some((count) => count > 4)).toBe(true)
+    expect(counts({ rules: ['at most a note a beat'] }).every((count) => count <= 4)).toBe(true)
     const busy = counts({ rules: ['more notes than beats'] }, 'time: 3/4\n| Dm7 | G7 | Cmaj7 | % |')
     expect(busy.every((count) => count > 3)).toBe(true)
   })

@@ -622,6 +622,12 @@ const READERS: readonly Reader[] = [
   [/^no ghost notes$/, (of) => barsThat(of, (_, notes) => notes.some(({ slot }) => slot.ghost))],
   [
     /^no pushes$/,
-    (of) => barsThat(of, (_, notes) => cellsIn(notes).some(({ onsets }) => onsets.some(({ tiedOver }) => tiedOver))),
+    (of) =>
+      barsThat(of, ({ index }, notes) => {
+        // In a groove a tie into silence is cut.
+        const after = of.composition.form.bars[index + 1]?.changes[0]
+        if (of.composition.feel.line.kind === 'groove' && after && !after.chord) return false
+        return cellsIn(notes).some(({ onsets }) => onsets.some(({ tiedOver }) => tiedOver))
+      }),
   ],
 ]
