@@ -204,8 +204,9 @@ export function performanceOf(
   const { feel } = composition
   // A sequencer plays the file round and round, whether or not the line was built for it.
   const looped = options.for === 'sequencer'
+  const arrangement = arrangementOf(composition, line, options.parts, looped || composition.settings.loop === true)
   return perform(
-    arrangementOf(composition, line, options.parts, looped || composition.settings.loop === true),
+    looped ? arrangement : withDownbeats(arrangement),
     { swing: feel.swing, touch: feel.touch },
     { ...(looped ? AS_LOOP : AS_PLAYED), straight: options.straight ?? false },
   )
@@ -223,10 +224,14 @@ export function roundsOf(
   const arrangement = arrangementOf(composition, line)
   const { parts, ticks } = arrangement
   const manner = { swing: feel.swing, touch: feel.touch }
-  const opening = { ...arrangement, parts: parts.map((part) => withDownbeat(part, ticks)) }
-  const first = perform(opening, manner, AS_PLAYED)
+  const first = perform(withDownbeats(arrangement), manner, AS_PLAYED)
   const tiesOver = parts.some(({ notes }) => notes.some((note) => note.startTick + note.ticks > ticks))
   return { first, again: tiesOver ? perform(arrangement, manner, { ...AS_PLAYED, loopTrue: true }) : first }
+}
+
+/** What is heard from the beginning: there nothing is tied over from the end yet. */
+function withDownbeats(arrangement: Arrangement): Arrangement {
+  return { ...arrangement, parts: arrangement.parts.map((part) => withDownbeat(part, arrangement.ticks)) }
 }
 
 /** A part that strikes at the start, as long as it is held there, what is tied over the end; unless it strikes there anyway. */

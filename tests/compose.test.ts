@@ -283,6 +283,19 @@ describe('a loop whose last note is tied over the end', () => {
     expect(others).toEqual(again)
   })
 
+  it.each(CHARTS)(
+    'is struck at the start of a file that a player opens, and not of one that a sequencer loops: %s',
+    (_, text) => {
+      const composition = compose(text, { loop: true })
+      const line = composition.lines[0]!
+      const bassIn = (reader: 'player' | 'sequencer') =>
+        performanceOf(composition, line, { for: reader }).parts.find(({ name }) => name === 'bass')!.notes
+      expect(bassIn('player')).toEqual(bassOf(text).first)
+      const looped = bassIn('sequencer')
+      expect(Math.max(...looped.map(({ endTick }) => endTick))).toBeLessThanOrEqual(composition.form.ticks)
+    },
+  )
+
   it.each([
     'feel: swing-medium\ncells: four-quarters\n| Dm7 | G7 |',
     // a groove pushes over its bars, and not over the end of the form
