@@ -142,7 +142,10 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
     const bassOf = (midi: Midi) => midi.tracks.find(({ name }) => name === 'Bass')!
     const pitches = bassOf(forPlayer!).notes.map(({ midi }) => midi)
     expect(pitches.length).toBeGreaterThan(16)
-    expect(bassOf(forSequencer!).notes.map(({ midi }) => midi)).toEqual(pitches)
+    // A sequencer goes round: what is tied over the end is struck there, and not at the beginning as well.
+    const looped = bassOf(forSequencer!).notes.map(({ midi }) => midi)
+    expect(looped.at(-1)).toBe(pitches[0])
+    expect(looped).toEqual(pitches.slice(1))
     await goToPort(page, size)
     await playButton(page).click()
     await expect.poll(async () => (await bassAtPort(page)).length).toBeGreaterThan(8)
