@@ -29,33 +29,33 @@ function reasonOf(error: unknown): string {
 
 const tooLong = `it is longer than ${LONGEST_CHART / 1024} kB, the most that a chart may have`
 
-/** The bytes of a stream until its end, or until there are more than a chart may have. */
-async function collect(stream: AsyncIterable<Uint8Array>): Promise<Uint8Array | undefined> {
+/** The bytes of a stream until its end, or until there are more than allowed. */
+async function collect(stream: AsyncIterable<Uint8Array>, longest: number): Promise<Uint8Array | undefined> {
   const chunks: Uint8Array[] = []
   let length = 0
   for await (const chunk of stream) {
     chunks.push(chunk)
     length += chunk.length
-    if (length > LONGEST_CHART) return undefined
+    if (length > longest) return undefined
   }
   return Buffer.concat(chunks)
 }
 
-/**
- * The text of a chart, from a file or, for `-`, from standard input; or a sentence that says why there is none. Text is UTF-8; a
- * byte-order mark is left out.
- */
-export async function readChart(path: string): Promise<FileResult<string>> {
+/** The longest MIDI file that is read, in bytes. Source: our choice; a long piece for a large band has a tenth of it. */
+export const LONGEST_MIDI = 4 * 1024 * 1024
+
+/** The bytes of a file or, for `-`, of standard input; or a sentence that says why there are none. */
+export async function readBytes(path: string, longest: number = LONGEST_MIDI): Promise<FileResult<Uint8Array>> {
   const name = path === '-' ? 'Standard input' : path
   const refuse = (reason: string) => ({ ok: false, message: `${name} cannot be read: ${reason}.` }) as const
   let bytes: Uint8Array | undefined
   try {
-    if (path === '-') bytes = await collect(process.stdin)
+    if (path === '-') bytes = await collect(process.stdin, longest)
     else {
       const file = await open(path)
       try {
         if ((await file.stat()).isDirectory()) return refuse('it is a folder')
-        bytes = await collect(file.createReadStream({ autoClose: false }))
+        bytes = await collect(file.createReadStream({ autoClose: false }), longest)
       } finally {
         await file.close()
       }
@@ -63,7 +63,24 @@ export async function readChart(path: string): Promise<FileResult<string>> {
   } catch (error) {
     return refuse(reasonOf(error))
   }
-  if (!bytes) return refuse(tooLong)
+  if (bytes) return { ok: true, value: bytes }
+  if (longest === LONGEST_CHART) return refuse(tooLong)
+  return refuse(`it is longer than ${longest / 1024 / 1024} MB, the most that a MIDI file may have`)
+}
+
+/**
+ * The text of a chart, from a file or, for `-`, from standard input; or a sentence that says why there is none. Text is UTF-8; a
+ * byte-order mark is left out.
+ */
+export async function readChart(path: string): Promise<FileResult<string>> {
+  const bytes = await readBytes(path, LONGEST_CHART)
+  return bytes.ok ? textOf(path, bytes.value) : bytes
+}
+
+/** Bytes as the text that they are. */
+export function textOf(path: string, bytes: Uint8Array): FileResult<string> {
+  const name = path === '-' ? 'Standard input' : path
+  const refuse = (reason: string) => ({ ok: false, message: `${name} cannot be read: ${reason}.` }) as const
   try {
     const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes)
     if (text.includes('\0')) return refuse('it is no text')

@@ -129,6 +129,50 @@ export function askedOf(options: Readonly<Record<string, unknown>>): Asked {
   return { settings, file, rulesFile, json: json === true }
 }
 
+/** What is asked of `analyse`. */
+export interface AnalyseAsked {
+  readonly chart: string
+  /** from 1 */
+  readonly track: number | undefined
+  readonly settings: Settings
+  readonly json: boolean
+}
+
+/** A MIDI file has no more tracks than this. Source: Standard MIDI Files 1.0, two bytes; each with 16 channels. */
+const MOST_TRACKS = 65535 * 16
+
+/** The options of `analyse`. */
+export function addAnalyseOptions(command: Command): Command {
+  const option = (flags: string, description: string, parse: (text: string) => unknown) =>
+    command.addOption(new Option(flags, description).argParser(parse))
+  command.requiredOption('--chart <chart>', 'the chart that the line was played over, or - for standard input')
+  option('--track <n>', 'which track of the MIDI file is the bass, where it cannot be told', (text) =>
+    wholeIn('--track', text, 1, MOST_TRACKS),
+  )
+  option('--feel <id>', "how it is played, instead of the chart's feel", (id) => known('--feel', id, 'feel', FEELS))
+  option('--bass <id>', "the instrument, instead of the chart's", (id) => known('--bass', id, 'bass', INSTRUMENTS))
+  command.option('--json', 'one JSON document instead of the table')
+  return command.addHelpText(
+    'after',
+    `
+A typed line has its bars parted by |, in each a rhythm as it is counted, a colon, and a word for each note:
+  1 2 3 4: A5 D3 D5 G2 | 1 2& 3 4: A3 D2 D5 A5 | %
+Words are places (string and fret, A5, or 3/5 with strings counted from the highest), notes as they sound (D2), or
+degrees (1 b3 v5); frets, notes or degrees as the first word says which. A bar without a rhythm has the one before.`,
+  )
+}
+
+/** What the options of `analyse` say, as commander has read them. */
+export function analyseAskedOf({ chart, track, feel, bass, json }: Readonly<Record<string, unknown>>): AnalyseAsked {
+  const given = Object.entries({ feel, bass }).filter(([, value]) => value !== undefined)
+  return {
+    chart: chart as string,
+    track: track as number | undefined,
+    settings: Object.fromEntries(given) as Settings,
+    json: json === true,
+  }
+}
+
 /** The rules of a file, a sentence a row. */
 export function rulesOf(path: string, text: string): readonly string[] {
   return rowsOf(text).flatMap((row, index) => {

@@ -1,6 +1,8 @@
 #!/usr/bin/env node
 import { Argument, Command, CommanderError } from 'commander'
-import { type FileResult, readChart, writeFiles } from './cli-file.ts'
+import { analyseMidi, analyseTyped } from './analyse.ts'
+import { type AnalyseDocument, analyseJson, analysisTable, explained, vocabularyRows } from './cli-analyse.ts'
+import { type FileResult, readBytes, readChart, textOf, writeFiles } from './cli-file.ts'
 import {
   type CheckDocument,
   type ComposeDocument,
@@ -11,7 +13,17 @@ import {
   lineJson,
 } from './cli-json.ts'
 import { LISTS, listTable } from './cli-list.ts'
-import { type Asked, addComposeOptions, askedOf, type MidiFileAsked, rulesOf, UsageError } from './cli-option.ts'
+import {
+  type AnalyseAsked,
+  type Asked,
+  addAnalyseOptions,
+  addComposeOptions,
+  analyseAskedOf,
+  askedOf,
+  type MidiFileAsked,
+  rulesOf,
+  UsageError,
+} from './cli-option.ts'
 import { barTable, costRow, heading, noteTable, priceRows, printable, standing } from './cli-table.ts'
 import { type Composition, compose, noteAlternativesOf, performanceOf, read, rulePricesOf } from './compose.ts'
 import { writeMidi } from './files/midi-writer.ts'
@@ -166,6 +178,68 @@ async function checkChart(path: string, json: boolean): Promise<ExitStatus> {
   return hasError(document.diagnostics) ? EXIT.failed : EXIT.done
 }
 
+/** A line that somebody played or typed, read against a chart. */
+async function analyseLine(path: string, { chart, track, settings, json = false }: AnalyseAsked): Promise<ExitStatus> {
+  if (path === '-' && chart === '-')
+    throw new UsageError('--chart: standard input is the line, so it cannot be the chart as well')
+  const end = (document: AnalyseDocument, status: ExitStatus) => {
+    if (json) print(JSON.stringify(document, null, 2))
+    return status
+  }
+  const empty = {
+    said: [],
+    notes: [],
+    stretches: [],
+    cells: [],
+    superimposed: [],
+    vocabulary: { patterns: [], cells: [] },
+  }
+  const input = await readChart(chart)
+  const line = await readBytes(path)
+  const isMidi = line.ok && isMidiFile(line.value)
+  const typed = line.ok && !isMidi ? textOf(path, line.value) : undefined
+  const unread = (result: FileResult<unknown> | undefined): readonly DiagnosticJson[] =>
+    result && !result.ok ? [errorJson('input/unreadable', result.message)] : []
+  const diagnostics = unread(input)
+  const lineDiagnostics = unread(line.ok ? typed : line)
+  complainOf(chart, diagnostics)
+  complainOf(path, lineDiagnostics)
+  if (!input.ok || !line.ok || (typed && !typed.ok))
+    return end({ chart: null, diagnostics, lineDiagnostics, ...empty }, EXIT.failed)
+  if (typed && track !== undefined)
+    throw new UsageError('--track says which track of a MIDI file is the bass, and the line is a text')
+
+  const text = typed?.ok ? typed.value : ''
+  const reading = typed
+    ? analyseTyped(input.value, text, settings)
+    : analyseMidi(input.value, line.value, settings, track)
+  const ofChart = reading.diagnostics.map((diagnostic) => diagnosticJson(diagnostic, input.value))
+  const ofLine = [
+    ...reading.lineDiagnostics.map((diagnostic) => diagnosticJson(diagnostic, text)),
+    ...(reading.message === undefined ? [] : [errorJson('line/unreadable', reading.message)]),
+  ]
+  complainOf(chart, ofChart)
+  complainOf(path, ofLine)
+  const document = analyseJson(reading, ofChart, ofLine)
+  if (!reading.analysis) return end(document, EXIT.failed)
+  if (json) return end(document, EXIT.done)
+  const said = document.said.map(printable)
+  print(
+    [
+      ...(said.length > 0 ? [said.join('\n')] : []),
+      analysisTable(document),
+      explained(document),
+      vocabularyRows(document),
+    ].join('\n\n'),
+  )
+  return EXIT.done
+}
+
+/** The first letters of a standard MIDI file, and of one in an envelope. */
+function isMidiFile(bytes: Uint8Array): boolean {
+  return ['MThd', 'RIFF'].includes(String.fromCharCode(...bytes.subarray(0, 4)))
+}
+
 function commandLine(finish: (status: ExitStatus) => void): Command {
   const program = new Command('linewright')
     .description('Builds bass lines over a chord chart, says why each note is there, and writes MIDI files.')
@@ -194,6 +268,14 @@ a file cannot be written, or the rules clash; 2 wrong usage.`,
     async (chart: string, options: object) =>
       finish(await composeChart(chart, { ...askedOf({ ...options }), reasons: true }, noteTables)),
   )
+  addAnalyseOptions(
+    program
+      .command('analyse')
+      .description('read a line against a chart: degrees, functions, patterns, cells')
+      .argument('<line>', 'a MIDI file, a typed line, or - for standard input'),
+  ).action(async (line: string, options: Readonly<Record<string, unknown>>) =>
+    finish(await analyseLine(line, analyseAskedOf(options))),
+  )
   program
     .command('list')
     .description('name what there is')
@@ -210,7 +292,9 @@ async function main(args: readonly string[]): Promise<ExitStatus> {
   })
   try {
     if (args.length === 0)
-      throw new UsageError('nothing to do; compose, check, explain and list are the commands, and --help says more')
+      throw new UsageError(
+        'nothing to do; compose, check, explain, analyse and list are the commands, and --help says more',
+      )
     await program.parseAsync(args, { from: 'user' })
     return status
   } catch (error) {

@@ -16,6 +16,7 @@ const ROOMS = [
     'notation',
     'compose',
     'files',
+    'analyse',
   ],
   ...['compose-messages', 'compose-worker', 'sound', 'play', 'ui', 'app', 'main', 'cli'],
 ]

@@ -9,7 +9,9 @@ import type { Settings } from '../src/settings.ts'
 import { lineText } from './support/line-text.ts'
 import { randomFrom } from './support/random.ts'
 
-const EXAMPLES = readdirSync('examples').map((name) => ({ name, text: readFileSync(`examples/${name}`, 'utf8') }))
+const EXAMPLES = readdirSync('examples')
+  .filter((name) => name.endsWith('.changes.txt'))
+  .map((name) => ({ name, text: readFileSync(`examples/${name}`, 'utf8') }))
 
 /** What holds for every built line, by an independent reading. */
 function expectSound(composition: Composition, line: Line, where: string): void {

@@ -18,7 +18,7 @@ export interface PatternState {
 }
 
 /** Intervals by which an approach note that has taken over may lead into its arrival. */
-const LEADS: readonly number[] = [-7, -2, -1, 1, 2, 5]
+export const LEADS: readonly number[] = [-7, -2, -1, 1, 2, 5]
 
 /** How far an anticipated degree may lie from the note before it, so that it is in the nearest octave. */
 const NEAREST: readonly number[] = Array.from({ length: 13 }, (_, i) => i - 6)
@@ -397,7 +397,7 @@ function heightOf(pattern: Pattern, token: number, chord: Chord): number | undef
 }
 
 /** Semitones from the target to an approach note. A scale step is one or two; which, the scale decides. */
-function offsetsOf(token: PatternToken & { kind: 'approach' }): readonly number[] {
+export function offsetsOf(token: PatternToken & { kind: 'approach' }): readonly number[] {
   const sign = token.from === 'above' ? 1 : -1
   switch (token.by) {
     case 'half':

@@ -6,8 +6,16 @@ const blues = example('third-lift-out-of-order')
 
 describe('Refused with one sentence and exit status 2 is', () => {
   test.each<[string, readonly string[], RegExp]>([
-    ['no command', [], /nothing to do; compose, check, explain and list/],
-    ['a command that is not built', ['analyse', 'line.mid', '--chart', blues], /unknown command 'analyse'/],
+    ['no command', [], /nothing to do; compose, check, explain, analyse and list/],
+    ['a line without its chart', ['analyse', 'line.mid'], /required option '--chart <chart>' not specified/],
+    ['line and chart on one input', ['analyse', '-', '--chart', '-'], /--chart: standard input is the line/],
+    ['a track of a typed line', ['analyse', blues, '--chart', blues, '--track', '2'], /--track .* the line is a text/],
+    ['a track 0', ['analyse', 'line.mid', '--chart', blues, '--track', '0'], /--track takes a whole number from 1 to/],
+    [
+      'an option of compose given to analyse',
+      ['analyse', blues, '--chart', blues, '--loop'],
+      /unknown option '--loop'/,
+    ],
     ['an exercise', ['exercise', 'thirds', '--key', 'C'], /unknown command 'exercise'/],
     ['a chart that is not named', ['compose'], /missing required argument 'chart'/],
     ['two charts', ['check', blues, blues], /too many arguments/],
