@@ -53,13 +53,10 @@ describe('A line in a terminal', () => {
     const again = await linewright(['compose', '-', '--json'], { input: `${rows.join('\n')}\n| Dm7 | % |\n` })
     const { diagnostics, lines } = JSON.parse(again.out)
     expect([again.status, diagnostics]).toEqual([0, []])
-    // The shape over other chords, in the same rhythm.
-    const shapes = lines[0].notes.map(({ beat, degree, pattern }: Record<string, string>) => [beat, degree, pattern])
-    expect(shapes.slice(0, 3)).toEqual([
-      ['1', '1', '1 b5 b6'],
-      ['6/5', expect.stringMatching(/^(b5|#4)$/), '1 b5 b6'],
-      ['3', expect.stringMatching(/^(b6|#5)$/), '1 b5 b6'],
-    ])
+    // The same rhythm and the same degrees, over other chords.
+    const notes = lines[0].notes as readonly Record<string, string>[]
+    expect(new Set(notes.map(({ cell, pattern }) => `${cell} ${pattern}`))).toEqual(new Set(['1 :1/5 3 1 b5 b6']))
+    expect(notes.slice(0, 6).map(({ degree }) => degree)).toEqual(expect.arrayContaining(['1', 'b5']))
   })
 
   test('may come on standard input, and be longer than its chart', async () => {
