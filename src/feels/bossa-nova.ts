@@ -58,8 +58,8 @@ export const BOSSA_NOVA: Feel = {
       `),
       leads: [],
       schemes: schemesOf(`
-        A A A A A A A f  0
-        A A A B A A A f  1
+        A A A B A A A f  0
+        A A A A A A A f  12
       `),
       fills: figuresOf(`
         bossa-step-in    2/4: 1 2&   5 h-     1  f  any

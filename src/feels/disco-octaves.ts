@@ -52,18 +52,20 @@ export const DISCO_OCTAVES: Feel = {
       wide: 0,
       zone: 0,
       zoneMove: 5,
+      // From the high octave to the next low root is the figure itself.
+      leadDrop: 0,
       pairs: pairsOf(`
         root-octave  octave-off-beats  each      -                      0
         root-octave  eight-eighths     each      -                      1
-        root-octave  octave-off-beats  each      chromatic-root-pickup  6
-        root-octave  gallop*4          low-high  -                      1
+        root-octave  octave-off-beats  each      chromatic-root-pickup  2
+        root-octave  gallop*4          low-high  -                      5
         root-octave  off-beats         tail      -                      6
         root-octave  four-quarters     each      -                      6
       `),
       leads: [{ pattern: 'chromatic-root-pickup', points: 2 }],
       schemes: schemesOf(`
-        A A A A A A A F  0
         A A A B A A A F  0
+        A A A A A A A F  12
       `),
       fills: figuresOf(`
         disco-gallop-end         2/4: 1 & 2 & a  1 8 1 8 8  1  F  any

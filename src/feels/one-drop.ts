@@ -73,6 +73,7 @@ export const ONE_DROP: Feel = {
       `),
       fills: figuresOf(`
         drop-silence    4/4: (1) 3    1        0  f  any
+        drop-two        4/4: (1) 2 3  1 1      1  f  any
         drop-climb      2/4: 1 & 2 &  1 3 5 8  2  f  any
         drop-low-three  2/4: 1 2 &    1 v5 v7  1  f  minor dominant
       `),

@@ -27,7 +27,7 @@ export const SAMBA: Feel = {
     samba-low-drum:6 samba-damped:3 samba-push:2 dotted-pair-twice:1 short-long-short:1
   `),
   patterns: weightedOf(`
-    bossa-low-fifth:5 root-fifth-up:3 samba-surdo:1 root-fifth-octave:1
+    bossa-low-fifth:5 bossa-anticipated:3 root-fifth-up:3 samba-surdo:1 root-fifth-octave:1
   `),
   phraseBars: 8,
   line: {
@@ -49,17 +49,19 @@ export const SAMBA: Feel = {
       lead: 0,
       zone: 4,
       pairs: pairsOf(`
-        bossa-low-fifth  samba-low-drum     each  -  0
-        root-fifth-down  samba-low-drum     half  -  1
-        root-fifth-up    samba-low-drum     half  -  2
-        bossa-low-fifth  samba-damped       each  -  0
-        bossa-low-fifth  samba-push         each  -  2
-        bossa-low-fifth  dotted-pair-twice  each  -  3
+        bossa-low-fifth    samba-low-drum     each  -  0
+        root-fifth-down    samba-low-drum     half  -  1
+        bossa-anticipated  samba-low-drum     each  -  1
+        root-fifth-up      samba-low-drum     half  -  2
+        bossa-low-fifth    samba-damped       each  -  0
+        bossa-low-fifth    samba-push         each  -  2
+        bossa-low-fifth    dotted-pair-twice  each  -  3
       `),
       leads: [],
       schemes: schemesOf(`
-        A A A A A A A f  0
+        A A A B A A A f  0
         A B A B A B A f  1
+        A A A A A A A f  30
       `),
       fills: figuresOf(`
         samba-step       2/4: 1 2 &    v5 w- h-     1  f  any

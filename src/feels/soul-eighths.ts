@@ -46,7 +46,8 @@ export const SOUL_EIGHTHS: Feel = {
       notes: 7,
       degrees: [10, 3, 0, 0, 2],
       halves: 3,
-      approach: 1,
+      unlisted: 14,
+      approach: 3,
       lead: 2,
       zone: 0,
       zoneMove: 12,
@@ -60,7 +61,7 @@ export const SOUL_EIGHTHS: Feel = {
         rocking-sixth               short-long-short*2    each  -                      2
         triad-octave                eighths-gap-two       each  fifth-sixth-root       1
         rocking-sixth               eighths-gap-two       each  chromatic-root-pickup  2
-        rocking-sixth               quarter-and-eighths   each  -                      3
+        rocking-sixth               quarter-and-eighths   each  -                      5
         triad-octave                quarter-and-eighths   each  fifth-sixth-root       1
         sixth-arpeggio              quarters-then-dotted  each  -                      1
         digital-one-two-three-five  quarters-then-dotted  each  -                      1

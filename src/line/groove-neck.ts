@@ -49,6 +49,8 @@ export const GROOVE_POINTS = {
   leapInBar: 12,
   /** the target struck before its chord arrives */
   givenAway: 2,
+  /** a fill strikes it one note earlier, and leaves it again */
+  fillGivesAway: 4,
   /** a written approach into a bar that begins elsewhere */
   targetMissed: 12,
   /** a home above the fifth position */

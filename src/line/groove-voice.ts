@@ -210,7 +210,9 @@ export class Voicer {
       }
       result[index] = choices
     }
-    return result.map((choices, index) => choices.map((choice) => this.#repeatedInFill(slots, result, index, choice)))
+    return result.map((choices, index) =>
+      choices.map((choice) => givenAway(laid, index, this.#repeatedInFill(slots, result, index, choice))),
+    )
   }
 
   /** An approach in a fill on a note that an earlier token of the fill has struck, in any octave and not just before, pays for it. */
@@ -431,6 +433,16 @@ function lowestToken({ pairing, slots }: LaidBar, chord: Chord): number {
     if (token.kind === 'degree') lowest = Math.min(lowest, toneOf(token, chord, false).semitones)
   for (const { tone } of slots) if (tone.kind === 'degree') lowest = Math.min(lowest, tone.tone.semitones)
   return lowest
+}
+
+/** The last note but one of a fill pays for the bass that the bar after arrives at: the fill leads to it no more. */
+function givenAway({ slots, context: { parts, next } }: LaidBar, index: number, choice: Choice): Choice {
+  const [slot, last] = [slots[index]!, slots.at(-1)!]
+  if (slot.source !== 'fill' || index !== slots.length - 2 || last.role === 'push') return choice
+  const isTarget =
+    next?.chord.bassPc === pitchClassOf(choice.pitch) && parts[slot.part]!.chord.bassPc !== next.chord.bassPc
+  if (!isTarget) return choice
+  return { ...choice, terms: [...choice.terms, { rule: 'fill-gives-away', points: GROOVE_POINTS.fillGivesAway }] }
 }
 
 function isFifth(slot: LaidSlot): boolean {

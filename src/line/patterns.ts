@@ -261,7 +261,7 @@ bossa-low-fifth: 1 v5 v5 1
   any | beginner | bossa-nova samba
   the same with the fifth below
 bossa-anticipated: 1 5 5 >1
-  any | intermediate | bossa-nova
+  any | intermediate | bossa-nova samba
   the last note belongs to the next chord
 samba-surdo: v5 1
   any | beginner | samba

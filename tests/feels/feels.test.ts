@@ -228,7 +228,7 @@ describe('a groove feel', () => {
 
   it('lets a lead land an octave off for nothing only where the low root is the style', () => {
     const drops = GROOVES.filter(({ table }) => table.leadDrop === 0).map(({ id }) => id)
-    expect(drops).toEqual(['half-time-shuffle', 'funk-sixteenths'])
+    expect(drops).toEqual(['half-time-shuffle', 'funk-sixteenths', 'disco-octaves'])
     expect(GROOVES.filter(({ table }) => table.leadDrop === 12)).toHaveLength(GROOVES.length - drops.length)
   })
 })

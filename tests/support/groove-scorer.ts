@@ -572,12 +572,25 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
       if (shape && !isAt(shape)) points += 3
     }
   }
+  if (note.kind !== 'free' && givesAway(request, line, played, index)) points += 4
   points += Math.max(0, register.lowest - note.pitch) + 2 * Math.max(0, note.pitch - register.highest)
   if (note.fret === 0) points += table.open
   points += Math.max(0, note.fret - 9)
   if (plan.entry && note.fret > 0)
     points += (note.hand > 5 ? 1 : 0) + table.home * Math.max(0, Math.abs(note.hand - line.plan.home) - 1)
   return points
+}
+
+/** The last note but one of a fill that is not tied over, on the bass of the chord that comes next. */
+function givesAway(request: GrooveRequest, line: GrooveLine, played: readonly Planned[], index: number): boolean {
+  const plan = played[index]!
+  const last = played[index + 1]
+  if (plan.source !== 'fill' || last?.bar !== plan.bar || last.role === 'push') return false
+  if (played[index + 2]?.bar === plan.bar) return false
+  const next = nextOf(request, plan.bar)
+  return (
+    next !== undefined && next.chord.bassPc !== plan.chord.bassPc && line.notes[index]!.pitch % 12 === next.chord.bassPc
+  )
 }
 
 /** An approach of a fill on a pitch that the fill has struck before, though not just before. */
