@@ -76,12 +76,13 @@ export const HALF_TIME: Feel = {
         A A A f A A A F  4
       `),
       fills: figuresOf(`
-        half-time-pair      1/4: 1 &      >v5 >vb7  1  f  any
-        half-time-steps     1/4: 1 &      w- h-     2  f  any
-        half-time-hold      4/4: 1 2&     1 1       2  f  any
-        half-time-fall      2/4: 1 & 2 &  8 b7 5 4  1  F  minor power
-        half-time-fall-six  2/4: 1 & 2 &  8 6 5 3   1  F  major dominant
-        half-time-push      2/4: 1 2&~    1 >1      9  F  any
+        half-time-pair        1/4: 1 &      >v5 >vb7  1  f  any
+        half-time-steps       1/4: 1 &      w- h-     2  f  any
+        half-time-hold        4/4: 1 2&     1 1       2  f  any
+        half-time-fall        2/4: 1 & 2 &  8 b7 5 4  1  F  minor power
+        half-time-fall-third  2/4: 1 & 2 &  8 b7 5 3  1  F  minor dominant
+        half-time-fall-six    2/4: 1 & 2 &  8 6 5 3   1  F  major dominant
+        half-time-push        2/4: 1 2&~    1 >1      9  F  any
       `),
       walks: [],
       ghosts: undefined,

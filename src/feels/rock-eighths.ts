@@ -81,6 +81,7 @@ export const ROCK_EIGHTHS: Feel = {
         rock-five-seven         1/4: 1 &      >v5 >vb7         1  f  minor dominant power
         rock-five-six           1/4: 1 &      >v5 >v6          1  f  major
         rock-octave-fall        2/4: 1 & 2 &  8 b7 5 4         1  F  minor dominant power
+        rock-octave-fall-third  2/4: 1 & 2 &  8 b7 5 3         1  F  minor dominant
         rock-octave-fall-major  2/4: 1 & 2 &  8 6 5 3          1  F  major
         rock-climb              2/4: 1 & 2 &  1 >v5 >vn6 >vn7  2  F  any
       `),

@@ -49,7 +49,7 @@ export const GROOVE_POINTS = {
   leapInBar: 12,
   /** the target struck before its chord arrives */
   givenAway: 2,
-  /** a fill strikes it one note earlier, and leaves it again */
+  /** a fill strikes it in one of its last two notes */
   fillGivesAway: 4,
   /** a written approach into a bar that begins elsewhere */
   targetMissed: 12,

@@ -435,10 +435,10 @@ function lowestToken({ pairing, slots }: LaidBar, chord: Chord): number {
   return lowest
 }
 
-/** The last note but one of a fill pays for the bass that the bar after arrives at: the fill leads to it no more. */
+/** The last two notes of a fill pay for the bass that the bar after arrives at: the fill leads to it no more. */
 function givenAway({ slots, context: { parts, next } }: LaidBar, index: number, choice: Choice): Choice {
   const [slot, last] = [slots[index]!, slots.at(-1)!]
-  if (slot.source !== 'fill' || index !== slots.length - 2 || last.role === 'push') return choice
+  if (slot.source !== 'fill' || index < slots.length - 2 || last.role === 'push') return choice
   const isTarget =
     next?.chord.bassPc === pitchClassOf(choice.pitch) && parts[slot.part]!.chord.bassPc !== next.chord.bassPc
   if (!isTarget) return choice

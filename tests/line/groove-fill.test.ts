@@ -25,6 +25,19 @@ describe('A fill', () => {
     ).not.toContain(C)
   })
 
+  it('does not end on it: F# E C# B into B minor', () => {
+    const form = changes('Bm | % | G | A | Bm | % | Em | F#7')
+    const { table } = grooveRequest('rock-eighths', form)
+    const [line] = groovesOf(grooveRequest('rock-eighths', form, { loop: true })) as [GrooveLine]
+    expect(line.notes.at(-1)!.pitch % 12).not.toBe(11)
+    const fills = table.fills.filter(({ id, when }) => id === 'rock-octave-fall' || when === 'f')
+    const only = grooveRequest('rock-eighths', form, { loop: true, table: { ...table, fills } })
+    const [given] = groovesOf(only) as [GrooveLine]
+    expect(given.notes.at(-1)!.pitch % 12).toBe(11)
+    expect(given.notes.at(-1)!.terms).toContainEqual({ rule: 'fill-gives-away', points: 4 })
+    expect(scoreGroove(only, given)).toBe(given.cost)
+  })
+
   it('pays for giving it away: G F D Db C Db into C', () => {
     const { table } = request
     const fills = table.fills.filter(({ id, when }) => id === 'blues-fall' || when === 'f')

@@ -581,12 +581,11 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   return points
 }
 
-/** The last note but one of a fill that is not tied over, on the bass of the chord that comes next. */
+/** One of the last two notes of a fill that is not tied over, on the bass of the chord that comes next. */
 function givesAway(request: GrooveRequest, line: GrooveLine, played: readonly Planned[], index: number): boolean {
   const plan = played[index]!
-  const last = played[index + 1]
-  if (plan.source !== 'fill' || last?.bar !== plan.bar || last.role === 'push') return false
-  if (played[index + 2]?.bar === plan.bar) return false
+  const bar = played.filter((one) => one.bar === plan.bar)
+  if (plan.source !== 'fill' || bar.at(-1)!.role === 'push' || bar.indexOf(plan) < bar.length - 2) return false
   const next = nextOf(request, plan.bar)
   return (
     next !== undefined && next.chord.bassPc !== plan.chord.bassPc && line.notes[index]!.pitch % 12 === next.chord.bassPc
