@@ -34,6 +34,8 @@ const POINTS = {
   cell: 4,
   /** a note that is longer or shorter than the cell has it */
   length: 3,
+  /** by more than an eighth */
+  farLength: 4,
   /** an accent, a short or a long that the cell has not, or has */
   mark: 1,
   /** a dead note too many or missing */
@@ -51,6 +53,8 @@ const POINTS = {
   unknownBar: 4,
   unknownStroke: 5,
 }
+
+const EIGHTH: Tick = 240
 
 /** A cell as it may be heard: its first stroke may be taken by what rings in. */
 interface Candidate {
@@ -297,7 +301,8 @@ function costOf(
     const onset = struck[i]!
     const until = Math.min(stroke.startTick + stroke.ticks, end)
     const isCut = heard.length < struckIn.length && struckIn.some(({ startTick }) => startTick === until)
-    if (!isCut && until - stroke.startTick !== onset.ticks) cost += POINTS.length
+    const off = isCut ? 0 : Math.abs(until - stroke.startTick - onset.ticks)
+    if (off > 0) cost += off > EIGHTH ? POINTS.farLength : POINTS.length
     if (stroke.marks && stroke.marks.accent !== onset.accent) cost += POINTS.mark
     if (stroke.marks && stroke.marks.length !== onset.length) cost += POINTS.mark
   }

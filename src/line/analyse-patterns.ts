@@ -34,6 +34,8 @@ const POINTS = {
   /** the pattern in force once more */
   again: 2,
   figure: 3,
+  /** a root in a figure for a chord that arrives where it strikes nothing */
+  added: 3,
   lead: 4,
   unexplained: 7,
   /** a part of one that is read to its end nowhere in the line */
@@ -188,7 +190,8 @@ class Reader {
     dealsFrom(this.#fit, at, this.#figuresFrom, (reading) => offer({ kind: 'pattern', onlyAgain: false, ...reading }))
     for (const { figure, to, places } of figuresFrom(this.#notes, at, this.#figures)) {
       const word = this.#figuresFrom + figure
-      offer({ kind: 'figure', to, word, points: 0, places, whole: true, onlyAgain: false })
+      const points = POINTS.added * places.filter((place) => place === undefined).length
+      offer({ kind: 'figure', to, word, points, places, whole: true, onlyAgain: false })
     }
     return [...cheapest.values()].sort((a, b) => a.word - b.word)
   }
