@@ -31,7 +31,7 @@ export const GROOVE_DEFAULTS = {
   intervals: [0, 0, 0, 0, 1, 0, 6, 0, 3, 3, 2, 12, 1],
   wide: 1,
   shift: 2,
-  shiftFret: 1,
+  shiftStep: 1,
   skip: 2,
   open: 1,
   home: 1,

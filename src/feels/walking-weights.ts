@@ -53,7 +53,7 @@ export const WALKING_WEIGHTS: WalkTable = {
   },
   contour: { low: 35, high: 48, bars: 8, free: 2, points: 1 },
   above: { pitch: 50, points: 1 },
-  hand: { move: 2, perFret: 1, hurried: 1, openString: 1, highFret: 1, skippedString: 3, otherString: 4 },
+  hand: { move: 2, perStep: 1, hurried: 1, stretch: 1, openString: 1, highFret: 1, skippedString: 3, otherString: 4 },
   thirdNotHeard: 8,
   rootNotHeard: { points: 8, structural: 16 },
   colourNotHeard: 5,

@@ -1,6 +1,7 @@
 import type { Form } from '../chart/form.ts'
 import type { Pitch } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
+import type { GrooveNeck } from './groove-neck.ts'
 import type { CostTerm } from './line.ts'
 import { binds, type Candidate, type RuleInForce, type RuleTest } from './rule.ts'
 import { standingsOf } from './standing.ts'
@@ -24,9 +25,14 @@ export function chargesOf(
   rules: readonly RuleInForce[],
   form: Form,
   notes: readonly Fretted[],
-  options: { readonly loop: boolean; readonly open: readonly Pitch[]; readonly secondsPerTick: number },
+  options: {
+    readonly loop: boolean
+    readonly neck: Pick<GrooveNeck, 'open' | 'tenths'>
+    readonly secondsPerTick: number
+  },
 ): readonly (readonly CostTerm[])[] | undefined {
-  const { loop, open, secondsPerTick } = options
+  const { loop, secondsPerTick } = options
+  const { open, tenths } = options.neck
   const charges: CostTerm[][] = notes.map(() => [])
   if (rules.length === 0 || notes.length === 0) return charges
   const standings = standingsOf(
@@ -55,8 +61,8 @@ export function chargesOf(
       if (test.looksAt !== 'hand') continue
       const [one, other] = [notes[from]!, notes[to]!]
       const ticks = other.slot.startTick - one.slot.startTick + (to > from ? 0 : form.ticks)
-      const frets = Math.abs(other.hand - one.hand)
-      if (!test.allows({ frets, fromOpen: one.fret === 0, seconds: ticks * secondsPerTick })) broken.push(to)
+      const way = Math.abs(tenths[other.hand]! - tenths[one.hand]!)
+      if (!test.allows({ tenths: way, fromOpen: one.fret === 0, seconds: ticks * secondsPerTick })) broken.push(to)
     }
     if (test.looksAt === 'memory') {
       const least = leastBroken(test, places, steps, loop, isBound)

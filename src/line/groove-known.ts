@@ -30,7 +30,7 @@ export class KnownGrooves {
       `${metre.upper}/${metre.lower} ${metre.groups}`,
       ...cells.map(({ id, weight, cell }) => `${id} ${weight} ${cell.ticks} ${cell.upper}/${cell.lower}`),
       ...patterns.map(({ pattern, weight }) => `${pattern.id} ${weight} ${pattern.text}`),
-      `${instrument.open} ${instrument.frets} ${instrument.hand} ${frets.from}-${frets.to}`,
+      `${instrument.open} ${instrument.frets} ${instrument.scale} ${instrument.hand} ${frets.from}-${frets.to}`,
       `${register.lowest}-${register.highest}`,
     ].join('|')
     let known = this.#grounds.get(name)

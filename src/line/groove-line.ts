@@ -101,7 +101,7 @@ export function lineOf(
       folded: choice.folded,
     }
   })
-  const charges = rules.charge(played, voicer.neck.open)
+  const charges = rules.charge(played, voicer.neck)
   if (!charges) return undefined
   const notes = played.map((note, index) => ({ ...note, terms: [...note.terms, ...charges[index]!] }))
   const terms: CostTerm[] = [

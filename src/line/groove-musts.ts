@@ -158,12 +158,13 @@ export class KnownTests {
 
   /** Whether the hand may go from a grip to another in a time. */
   hand(test: TestOf<'hand'>, ticks: Tick, secondsPerTick: number, from: number, to: number): boolean {
-    const { grips } = this.neck
+    const { grips, tenths } = this.neck
     const table = tableOf(this.#hands, test, ticks, () => new Uint8Array(grips.length * grips.length).fill(UNKNOWN))
     const at = from * grips.length + to
     if (table[at] === UNKNOWN) {
       const [one, other] = [grips[from]!, grips[to]!]
-      const move = { frets: Math.abs(other.hand - one.hand), fromOpen: one.fret === 0, seconds: ticks * secondsPerTick }
+      const way = Math.abs(tenths[other.hand]! - tenths[one.hand]!)
+      const move = { tenths: way, fromOpen: one.fret === 0, seconds: ticks * secondsPerTick }
       table[at] = test.allows(move) ? YES : NO
     }
     return table[at] === YES

@@ -18,6 +18,8 @@ export interface Grip extends Spot {
   /** fret under the first finger */
   readonly hand: number
   readonly pitch: Pitch
+  /** reached only by opening wide */
+  readonly stretched: boolean
 }
 
 /**
@@ -32,6 +34,8 @@ export const GROOVE_POINTS = {
   samePitchElsewhere: 4,
   /** an octave that is not two strings up and two frets on */
   octaveShape: 2,
+  /** a note that its hand reaches only by opening wide */
+  stretched: 1,
   aboveNinthFret: 1,
   enteredAboveFifthPosition: 1,
   /** for each semitone outside the register */
@@ -71,6 +75,8 @@ export class GrooveNeck {
   readonly lowest: Pitch
   /** pitches of the open strings, the lowest-sounding first */
   readonly open: readonly Pitch[]
+  /** by fret: how far from the nut, in tenths of a millimetre */
+  readonly tenths: readonly number[]
   readonly #neck: Neck
   readonly #table: GrooveTable
   readonly #register: { readonly lowest: Pitch; readonly highest: Pitch }
@@ -87,11 +93,13 @@ export class GrooveNeck {
   ) {
     this.#neck = neckOf(instrument, frets)
     this.open = instrument.open
+    this.tenths = this.#neck.tenths
     this.#table = table
     this.#register = register
     const grips: Grip[] = []
-    for (const { string, fret, pitch, lowestHand, highestHand } of this.#neck.places)
-      for (let hand = lowestHand; hand <= highestHand; hand++) grips.push({ string, fret, hand, pitch })
+    for (const { string, fret, pitch, lowestHand, highestHand, stretched } of this.#neck.places)
+      for (let hand = lowestHand; hand <= highestHand; hand++)
+        grips.push({ string, fret, hand, pitch, stretched: stretched && hand === lowestHand })
     grips.sort((a, b) => a.pitch - b.pitch || a.string - b.string || a.fret - b.fret || a.hand - b.hand)
     this.grips = grips
     const ofPitch = new Map<Pitch, number[]>()
@@ -184,6 +192,7 @@ export class GrooveNeck {
     if (pitch < lowest) add('register', GROOVE_POINTS.belowRegister * (lowest - pitch))
     if (pitch > highest) add('register', GROOVE_POINTS.aboveRegister * (pitch - highest))
     if (fret === 0) add('open-string', this.#table.open)
+    if (grip.stretched) add('stretch', GROOVE_POINTS.stretched)
     if (fret > 9) add('high-fret', GROOVE_POINTS.aboveNinthFret * (fret - 9))
   }
 
@@ -202,8 +211,11 @@ export class GrooveNeck {
     const size = Math.abs(to.pitch - from.pitch)
     add('interval', size <= 12 ? table.intervals[size]! : table.intervals[12]! + table.wide * (size - 9))
     if (size === 0 && from.string !== to.string) add('same-pitch-elsewhere', GROOVE_POINTS.samePitchElsewhere)
-    const move = Math.abs(to.hand - from.hand)
-    if (move > 0) add('shift', (from.fret === 0 ? 0 : table.shift) + table.shiftFret * move)
+    if (to.hand !== from.hand) {
+      const { steps } = this.#neck
+      const way = Math.abs(steps[to.hand]! - steps[from.hand]!)
+      add('shift', (from.fret === 0 ? 0 : table.shift) + table.shiftStep * way)
+    }
     const strings = Math.abs(to.string - from.string)
     if (size === 12 && strings !== 2) add('octave-shape', GROOVE_POINTS.octaveShape)
     if (size !== 12 && strings > 1) add('skipped-string', table.skip * (strings - 1))

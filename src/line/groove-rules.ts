@@ -120,8 +120,8 @@ export class GrooveRules {
   }
 
   /** What rules about notes, neighbours and the hand charge a line, by note; `undefined` if a must is broken. */
-  charge(notes: Parameters<typeof chargesOf>[2], open: readonly Pitch[]): readonly (readonly CostTerm[])[] | undefined {
-    const options = { loop: this.#loop, open, secondsPerTick: this.#secondsPerTick }
+  charge(notes: Parameters<typeof chargesOf>[2], neck: GrooveNeck): readonly (readonly CostTerm[])[] | undefined {
+    const options = { loop: this.#loop, neck, secondsPerTick: this.#secondsPerTick }
     return chargesOf(this.#all, this.#form, notes, options)
   }
 
@@ -283,11 +283,12 @@ export class GrooveRules {
     const key = `${bits} ${ticks} ${bound.map((rule) => this.#hands.indexOf(rule)).join()}`
     const known = this.#handTables.get(key)
     if (known) return known
-    const { grips } = neck
+    const { grips, tenths } = neck
     const seconds = ticks * this.#secondsPerTick
     const table = Int32Array.from(plain, (cost, at) => {
       const [from, to] = [grips[Math.floor(at / grips.length)]!, grips[at % grips.length]!]
-      const move = { frets: Math.abs(to.hand - from.hand), fromOpen: from.fret === 0, seconds }
+      const way = Math.abs(tenths[to.hand]! - tenths[from.hand]!)
+      const move = { tenths: way, fromOpen: from.fret === 0, seconds }
       const broken = bound.filter((rule) => !rule.test.allows(move))
       if (broken.some((rule) => rule.strength === 'must')) return IMPOSSIBLE
       return broken.reduce((sum, rule) => sum + Number(rule.strength), cost)

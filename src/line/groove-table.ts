@@ -43,8 +43,9 @@ export interface GrooveTable {
   /** by size in semitones, 0 to 12, then `wide` for each semitone above 9 */
   readonly intervals: readonly number[]
   readonly wide: number
+  /** the hand moves at all, and each 40 mm of the move, about a fret low on the neck */
   readonly shift: number
-  readonly shiftFret: number
+  readonly shiftStep: number
   readonly skip: number
   readonly open: number
   /** each fret away from the home hand, beyond one */

@@ -18,7 +18,10 @@ export interface NeckLayer {
   readonly handRules: HandRuleCosts | undefined
 }
 
-/** By how far the hand moves, in frets: points, or IMPOSSIBLE. Apart for a hand that leaves an open string. */
+/**
+ * By the hand before and the hand after, both counted from the neck's lowest, at `before * hands + after`: points, or IMPOSSIBLE. Apart
+ * for a hand that leaves an open string.
+ */
 export interface HandRuleCosts {
   readonly fretted: Int32Array
   readonly open: Int32Array
@@ -88,11 +91,23 @@ export function pitchRange(neck: Neck): PitchRange {
   return { base: lowest, width: highest - lowest + 1 }
 }
 
-/** What a hand pays for going from one place to another: fret under the first finger before and after. */
-export function shiftCost(costs: HandCosts, from: number, to: number, fromFret: number, hurried: boolean): number {
-  const frets = Math.abs(to - from)
-  if (frets === 0) return 0
-  return fromFret === 0 ? costs.perFret * frets : costs.move + (costs.perFret + (hurried ? costs.hurried : 0)) * frets
+/** What a hand pays for going from one place to another, the fret under its first finger before and after. */
+export function shiftCost(
+  costs: HandCosts,
+  neck: Pick<Neck, 'steps'>,
+  from: number,
+  to: number,
+  fromFret: number,
+  hurried: boolean,
+): number {
+  if (from === to) return 0
+  const steps = Math.abs(neck.steps[to]! - neck.steps[from]!)
+  return fromFret === 0 ? costs.perStep * steps : costs.move + (costs.perStep + (hurried ? costs.hurried : 0)) * steps
+}
+
+/** What a note pays that its hand reaches only by opening wide. */
+export function stretchCost(costs: HandCosts, place: Pick<Place, 'stretched' | 'lowestHand'>, hand: number): number {
+  return place.stretched && hand === place.lowestHand ? costs.stretch : 0
 }
 
 /** What it costs to skip the strings between two. */

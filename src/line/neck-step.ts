@@ -11,6 +11,7 @@ import {
   type PitchRange,
   pitchRange,
   shiftCost,
+  stretchCost,
 } from './neck-problem.ts'
 
 /** A state, spelled out. */
@@ -31,6 +32,19 @@ interface Shape {
 
 const REPEAT = moveOf(0)
 
+/** What the hand pays for its moves to a layer, rules included, counted from the neck's lowest hand. */
+interface Shifts {
+  /** at `before * hands + after` */
+  readonly costs: Int32Array
+  /** the least that a move so far or further costs, in the same order */
+  readonly near: Int32Array
+  /** from each hand to the next but for the move itself: moves are a way along the neck, where no rule has a say */
+  readonly rises: Int32Array
+  readonly move: number
+  /** per span of hands before, `lowest * hands + highest`: the dearest move from any of them to each hand */
+  readonly spans: Map<number, Int32Array>
+}
+
 /** After no move at all, nothing is charged. */
 const NOTHING_AFTER = new Int32Array(MOVES)
 
@@ -49,7 +63,7 @@ interface Arrivals {
  * hand, then memory of the move), so that a layer costs about (places x places x hands in reach) and not (states x states).
  *
  * The cost of a step is: pair + crossing + the same pitch on another string + place of the arrival + shift of the hand + what the move costs after the move
- * before + the edge. The hand moves first, and the note is played under the hand that it arrives at.
+ * before + the edge + the stretch of the note that is left. The hand moves first, and the note is played under the hand that it arrives at.
  */
 export class NeckTrellis implements Trellis {
   readonly layers: number
@@ -79,8 +93,9 @@ export class NeckTrellis implements Trellis {
   readonly #bests = new Int32Array(MOVES)
   readonly #lows: Int32Array
   readonly #lowMoves: Int32Array
-  /** per hand, the dearest shift from any hand of the place before */
-  readonly #spans: Int32Array
+  readonly #shifts = new Map<string, Shifts>()
+  /** what each place pays under its lowest hand */
+  readonly #stretches: Int32Array
 
   constructor(problem: NeckProblem) {
     this.#problem = problem
@@ -119,7 +134,7 @@ export class NeckTrellis implements Trellis {
     this.#leastAfter = Int32Array.from({ length: MOVES }, (_, move) => Math.min(...afterAny(move)))
     this.#lows = new Int32Array(neck.places.length)
     this.#lowMoves = new Int32Array(neck.places.length * MOVES)
-    this.#spans = new Int32Array(this.#hands)
+    this.#stretches = column((place) => stretchCost(problem.hand, place, place.lowestHand))
     this.#y = new Int32Array(MOVES * this.#hands)
     this.#z = new Int32Array(MOVES * this.#hands)
     this.start = this.#starts()
@@ -352,20 +367,61 @@ export class NeckTrellis implements Trellis {
     for (const [track, places] of layers[last]!.tracks.entries()) {
       for (const place of places) {
         const offset = this.#offsets[last]![track * neck.places.length + place]!
-        end.fill(endCost[track]!, offset, offset + MOVES * this.#handsOf(place))
+        const hands = this.#handsOf(place)
+        end.fill(endCost[track]!, offset, offset + MOVES * hands)
+        for (let move = 0; move < MOVES; move++) end[offset + move * hands]! += this.#stretches[place]!
       }
     }
     return end
   }
 
-  /** What the hand pays to get to a layer by how far it moves, rules included. */
-  #shifts(target: NeckLayer, fromOpen: boolean): Int32Array {
-    const { hand } = this.#problem
-    const rules = target.handRules && (fromOpen ? target.handRules.open : target.handRules.fretted)
-    return Int32Array.from({ length: this.#hands }, (_, frets) => {
-      const own = shiftCost(hand, 0, frets, fromOpen ? 0 : 1, target.hurried)
-      return Math.min(IMPOSSIBLE, own + (rules?.[frets] ?? 0))
-    })
+  /** What the hand pays to get to a layer. */
+  #shiftsTo({ handRules, hurried }: NeckLayer, fromOpen: boolean): Shifts {
+    const { hand, neck, identities } = this.#problem
+    const key = `${identities.of(handRules)} ${hurried} ${fromOpen}`
+    const known = this.#shifts.get(key)
+    if (known) return known
+    const count = this.#hands
+    const lowest = neck.lowestHand
+    const costOf = (from: number, to: number) =>
+      shiftCost(hand, neck, lowest + from, lowest + to, fromOpen ? 0 : 1, hurried)
+    const rules = handRules && (fromOpen ? handRules.open : handRules.fretted)
+    const costs = Int32Array.from({ length: count * count }, (_, at) =>
+      Math.min(IMPOSSIBLE, costOf(Math.floor(at / count), at % count) + (rules?.[at] ?? 0)),
+    )
+    const near = costs.slice()
+    const atMost = (at: number, other: number) => {
+      near[at] = Math.min(near[at]!, near[other]!)
+    }
+    for (let apart = count - 1; apart > 0; apart--) {
+      for (let low = 0; low + apart < count; low++) {
+        const high = low + apart
+        if (low > 0) {
+          atMost(low * count + high, (low - 1) * count + high)
+          atMost(high * count + low, high * count + low - 1)
+        }
+        if (high + 1 < count) {
+          atMost(low * count + high, low * count + high + 1)
+          atMost(high * count + low, (high + 1) * count + low)
+        }
+      }
+    }
+    const move = fromOpen ? 0 : hand.move
+    const rises = Int32Array.from({ length: count }, (_, h) => (h > 0 ? costOf(h - 1, h) - move : 0))
+    const made = { costs, near, rises, move, spans: new Map<number, Int32Array>() }
+    this.#shifts.set(key, made)
+    return made
+  }
+
+  #spanOf({ costs, spans }: Shifts, low: number, high: number): Int32Array {
+    const count = this.#hands
+    const known = spans.get(low * count + high)
+    if (known) return known
+    const span = new Int32Array(count)
+    for (let before = low; before <= high; before++)
+      for (let h = 0; h < count; h++) span[h] = Math.max(span[h]!, costs[before * count + h]!)
+    spans.set(low * count + high, span)
+    return span
   }
 
   /** Tracks of a layer that go on in the same ways, up to a constant; a track may be in several groups, each with some of its ways. */
@@ -458,11 +514,9 @@ export class NeckTrellis implements Trellis {
     const y = this.#y
     const z = this.#z
     const hands = this.#hands
-    const shiftsFretted = this.#shifts(target, false)
-    const shiftsOpen = this.#shifts(target, true)
+    const shiftsFretted = this.#shiftsTo(target, false)
+    const shiftsOpen = this.#shiftsTo(target, true)
     const ruled = target.handRules !== undefined
-    const nearFretted = atLeastSoFar(shiftsFretted)
-    const nearOpen = atLeastSoFar(shiftsOpen)
     // Once a move was remembered there is always one before.
     const firstMove = from < this.#moveless ? NO_MOVE : 1
     // Per move: what it costs after the move before, at most and at least.
@@ -477,7 +531,6 @@ export class NeckTrellis implements Trellis {
     }
     const arrivals = new Map<number, Arrivals[]>()
     const most = this.#most
-    const spans = this.#spans
     into.fill(never)
     for (const { ways, members, places } of this.#groupsOf(from)) {
       const orders = ways.map((edge) => this.#arrivals(arrivals, edge, to, placeCost, next))
@@ -487,13 +540,11 @@ export class NeckTrellis implements Trellis {
         const row = (pitch - base) * width - base
         const rowBound = rowLeast[pitch - base]!
         const crossing = strings[p]! * neck.strings
-        const shiftBy = frets[p] === 0 ? shiftsOpen : shiftsFretted
-        const nearBy = frets[p] === 0 ? nearOpen : nearFretted
+        const shift = frets[p] === 0 ? shiftsOpen : shiftsFretted
+        const { costs: shiftCosts, near: nearest, rises, move: perMove } = shift
         const lowHand = shifts[p]!
         const highHand = lowHand + reaches[p]! - 1
-        for (let h = 0; h < hands; h++)
-          spans[h] =
-            shiftBy[h < lowHand ? highHand - h : h > highHand ? h - lowHand : Math.max(h - lowHand, highHand - h)]!
+        const spans = this.#spanOf(shift, lowHand, highHand)
         // Play: the cheapest way on, by the hand that plays it and the move that it is. Bit n of `moves`: move n is there.
         y.fill(never)
         most.fill(never)
@@ -521,12 +572,16 @@ export class NeckTrellis implements Trellis {
             const lowest = shifts[q]!
             const reach = reaches[q]!
             const gap =
-              lowest > highHand ? lowest - highHand : lowHand >= lowest + reach ? lowHand - lowest - reach + 1 : 0
-            const nearest = more + nearBy[gap]!
+              lowest > highHand
+                ? nearest[highHand * hands + lowest]!
+                : lowHand >= lowest + reach
+                  ? nearest[lowHand * hands + lowest + reach - 1]!
+                  : 0
+            const least = more + gap
             if (
               remembersMove
-                ? byMove[bounds + first]! + nearest + leastAfter[first]! >= enough
-                : lows[i]! + nearest >= enough
+                ? byMove[bounds + first]! + least + leastAfter[first]! >= enough
+                : lows[i]! + least >= enough
             )
               continue
             const offset = offsets[trackOffset + q]!
@@ -534,7 +589,7 @@ export class NeckTrellis implements Trellis {
             const last = remembersMove ? first : count - 1
             let closer = false
             for (let move = first; move <= last; move++) {
-              if (byMove[bounds + move]! + nearest >= most[move]!) continue
+              if (byMove[bounds + move]! + least >= most[move]!) continue
               const at = offset + move * reach
               const yAt = move * hands + lowest
               const paid = move === REPEAT && there === pitch ? cost + thrice : cost
@@ -572,9 +627,8 @@ export class NeckTrellis implements Trellis {
           for (let move = 0; move < count; move++) if (bests[move]! + leastAfter[move]! > enough) moves &= ~(1 << move)
         }
         if (moves === 0) continue
-        // Shift: the hand moves before the note; a cost linear in frets needs two sweeps only.
-        const perFret = shiftBy[1] === undefined ? 0 : shiftBy[1]! - (frets[p] === 0 ? 0 : hand.move)
-        const perMove = frets[p] === 0 ? 0 : hand.move
+        // Shift: the hand moves before the note; a cost that is a way along the neck needs two sweeps only.
+        const stretch = this.#stretches[p]!
         for (let move = 0; move < count; move++) {
           if ((moves & (1 << move)) === 0) continue
           const at = move * hands
@@ -582,27 +636,29 @@ export class NeckTrellis implements Trellis {
             for (let h = lowHand; h <= highHand; h++) {
               let least = never
               for (let other = 0; other < hands; other++) {
-                const value = y[at + other]! + shiftBy[Math.abs(other - h)]!
+                const value = y[at + other]! + shiftCosts[h * hands + other]!
                 if (value < least) least = value
               }
               z[at + h] = least
             }
+            z[at + lowHand]! += stretch
             continue
           }
           let near = never
           for (let h = 0; h < hands; h++) {
-            near += perFret
+            near += rises[h]!
             const stay = y[at + h]!
             z[at + h] = Math.min(stay, near + perMove)
             if (stay < near) near = stay
           }
           near = never
           for (let h = hands - 1; h >= 0; h--) {
-            near += perFret
             if (near + perMove < z[at + h]!) z[at + h] = near + perMove
             const stay = y[at + h]!
             if (stay < near) near = stay
+            near += rises[h]!
           }
+          z[at + lowHand]! += stretch
         }
         // Fold: what the move costs after the move before.
         const reach = reaches[p]!
@@ -643,7 +699,9 @@ export class NeckTrellis implements Trellis {
     const target = layers[to]!
     const { track, place, hand: handBefore, move: before } = this.stateOf(from, state)
     const here = neck.places[place]!
-    const rules = target.handRules && (here.fret === 0 ? target.handRules.open : target.handRules.fretted)
+    const { costs: shifts } = this.#shiftsTo(target, here.fret === 0)
+    const row = (handBefore - neck.lowestHand) * this.#hands - neck.lowestHand
+    const stretch = stretchCost(hand, here, handBefore)
     for (const edge of edges[from]![track]!) {
       for (const q of edge.places ?? target.tracks[edge.to]!) {
         const there = neck.places[q]!
@@ -654,6 +712,7 @@ export class NeckTrellis implements Trellis {
           step +
           placeCost[q]! +
           edge.cost +
+          stretch +
           this.#crossing[here.string * neck.strings + there.string]! +
           againCost(hand, here, there) +
           (target.remembersMove || (before === REPEAT && there.pitch === here.pitch)
@@ -668,19 +727,10 @@ export class NeckTrellis implements Trellis {
           const next = offset + move * reach + h
           // Before the shift is known: most are too dear without it.
           if (toGo && cost + toGo[next]! > most) continue
-          const shift = shiftCost(hand, handBefore, there.lowestHand + h, here.fret, target.hurried)
-          const ruled = rules?.[Math.abs(there.lowestHand + h - handBefore)] ?? 0
-          if (ruled < IMPOSSIBLE) visit(next, cost + shift + ruled)
+          const shift = shifts[row + there.lowestHand + h]!
+          if (shift < IMPOSSIBLE) visit(next, cost + shift)
         }
       }
     }
   }
-}
-
-/** The least of what the hand pays for a move so far or further: rules may forbid what is near. */
-function atLeastSoFar(shifts: Int32Array): Int32Array {
-  const least = shifts.slice()
-  for (let frets = least.length - 2; frets >= 0; frets--)
-    if (least[frets + 1]! < least[frets]!) least[frets] = least[frets + 1]!
-  return least
 }

@@ -22,8 +22,8 @@ export interface Candidate extends Sounding {
 
 /** What the fretting hand does between two notes. */
 export interface HandMove {
-  /** how far it goes, >= 0 */
-  readonly frets: number
+  /** how far it goes along the neck, in tenths of a millimetre, >= 0 */
+  readonly tenths: number
   /** the note before is an open string, which rings while the hand moves */
   readonly fromOpen: boolean
   /** time from one onset to the next */

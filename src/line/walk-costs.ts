@@ -3,7 +3,8 @@ import { type Chord, degreeAt } from '../music/chord.ts'
 import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
-import { againCost, crossingCost, shiftCost } from './neck-problem.ts'
+import type { Neck, Place } from './neck.ts'
+import { againCost, crossingCost, shiftCost, stretchCost } from './neck-problem.ts'
 import { type Standing, standingsOf } from './standing.ts'
 import type { ToneKind, WalkTable } from './walk-table.ts'
 
@@ -237,9 +238,7 @@ export function moveTerms(table: WalkTable, before: Move, interval: number, onBe
 
 /** Where a note is fretted, by which hand. */
 export interface Fingering {
-  readonly pitch: Pitch
-  readonly string: number
-  readonly fret: number
+  readonly place: Place
   readonly hand: number
 }
 
@@ -252,9 +251,21 @@ export function placeTerms(table: WalkTable, fret: number, add: AddTerm): void {
   if (fret > HIGH_FRET) add('low-on-the-neck', (fret - HIGH_FRET) * table.hand.highFret)
 }
 
+/** What a note costs under its hand. */
+export function gripTerms(table: WalkTable, { place, hand }: Fingering, add: AddTerm): void {
+  add('hand-at-ease', stretchCost(table.hand, place, hand))
+}
+
 /** What the hand pays for going from one place to another. */
-export function handTerms(table: WalkTable, from: Fingering, to: Fingering, hurried: boolean, add: AddTerm): void {
-  add('hand-keeps-still', shiftCost(table.hand, from.hand, to.hand, from.fret, hurried))
-  add('no-string-skipped', crossingCost(table.hand, from.string, to.string))
-  add('struck-again-in-its-place', againCost(table.hand, from, to))
+export function handTerms(
+  table: WalkTable,
+  neck: Neck,
+  from: Fingering,
+  to: Fingering,
+  hurried: boolean,
+  add: AddTerm,
+): void {
+  add('hand-keeps-still', shiftCost(table.hand, neck, from.hand, to.hand, from.place.fret, hurried))
+  add('no-string-skipped', crossingCost(table.hand, from.place.string, to.place.string))
+  add('struck-again-in-its-place', againCost(table.hand, from.place, to.place))
 }

@@ -45,7 +45,7 @@ export class KnownWalks {
 
   /** What is known of a neck under a table of weights. */
   neck(table: WalkTable, instrument: Instrument, frets: { readonly from: number; readonly to: number }): KnownNeck {
-    const key = `${this.identities.of(table)} ${instrument.open} ${instrument.frets} ${instrument.hand} ${frets.from}-${frets.to}`
+    const key = `${this.identities.of(table)} ${instrument.open} ${instrument.frets} ${instrument.scale} ${instrument.hand} ${frets.from}-${frets.to}`
     let known = this.#necks.get(key)
     if (!known || known.bytes > MOST_BYTES) {
       known = new KnownNeck(table, neckOf(instrument, frets))

@@ -17,6 +17,7 @@ import { automatonOf, soundings } from './rule-memory.ts'
 import { chordKey, standingKey } from './standing.ts'
 import {
   type AddTerm,
+  gripTerms,
   handTerms,
   moveTerms,
   noteTerms,
@@ -379,10 +380,13 @@ function handRulesAt(
   const ticks = ticksTo(request, places, slot)
   const asked = bound.map(({ sentence, strength }) => `${sentence} (${strength})`).join(' & ')
   return known.handRules(`${ticks} ${request.secondsPerTick} ${asked}`, () => {
+    const { tenths, lowestHand, highestHand } = known.neck
+    const hands = tenths.slice(lowestHand, highestHand + 1)
     const of = (fromOpen: boolean) =>
-      Int32Array.from({ length: known.neck.highestHand - known.neck.lowestHand + 1 }, (_, frets) => {
+      Int32Array.from({ length: hands.length * hands.length }, (_, at) => {
         let total = 0
-        const allowed = handRules(bound, request, places, slot, frets, fromOpen, (_, points) => {
+        const way = Math.abs(hands[at % hands.length]! - hands[Math.floor(at / hands.length)]!)
+        const allowed = handRules(bound, request, places, slot, way, fromOpen, (_, points) => {
           total += points
         })
         return allowed ? total : IMPOSSIBLE
@@ -397,14 +401,14 @@ function handRules(
   request: WalkRequest,
   places: readonly WalkPlace[],
   slot: number,
-  frets: number,
+  tenths: number,
   fromOpen: boolean,
   add: AddTerm,
 ): boolean {
   const seconds = ticksTo(request, places, slot) * request.secondsPerTick
   for (const rule of rules) {
     if (rule.test.looksAt !== 'hand' || !binds(rule, places[slot]!.slot.barIndex)) continue
-    if (rule.test.allows({ frets, fromOpen, seconds })) continue
+    if (rule.test.allows({ tenths, fromOpen, seconds })) continue
     if (rule.strength === 'must') return false
     add(rule.id, rule.strength)
   }
@@ -428,6 +432,7 @@ export function notesOf(request: WalkRequest, problem: WalkProblem, path: readon
     const at = neck.places[states[slot]!.place]!
     noteTerms(table, places[slot]!, at.pitch, add)
     placeTerms(table, at.fret, add)
+    gripTerms(table, { place: at, hand: states[slot]!.hand }, add)
     noteRules(request, places[slot]!, at, add)
     if (slot === 0 && !request.loop) {
       terms[0]!.push(...tracks.startTerms[states[0]!.track]!)
@@ -440,8 +445,9 @@ export function notesOf(request: WalkRequest, problem: WalkProblem, path: readon
     moveTerms(table, states[before]!.move, at.pitch - from.pitch, places[slot]!.onBeat, add)
     const hurried = ticksTo(request, places, slot) <= HURRIED_TICKS
     const [handBefore, hand] = [states[before]!.hand, states[slot]!.hand]
-    handTerms(table, { ...from, hand: handBefore }, { ...at, hand }, hurried, add)
-    handRules(rules, request, places, slot, Math.abs(hand - handBefore), from.fret === 0, add)
+    handTerms(table, neck, { place: from, hand: handBefore }, { place: at, hand }, hurried, add)
+    const way = Math.abs(neck.tenths[hand]! - neck.tenths[handBefore]!)
+    handRules(rules, request, places, slot, way, from.fret === 0, add)
     const edge = trellis.edgeBetween(before, path[before]!, path[slot]!) as MemoryEdge
     for (const { rule, points } of edge.arriving) add(rule, points)
     for (const { rule, points } of edge.leaving) addTo(before)(rule, points)

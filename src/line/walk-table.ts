@@ -94,11 +94,13 @@ export interface WalkTable {
 
 /** What the fretting hand pays. */
 export interface HandCosts {
-  /** moving at all, and each fret of the move */
+  /** moving at all, and each 40 mm of the move, about a fret low on the neck */
   readonly move: number
-  readonly perFret: number
-  /** a fret more for each fret where there is an eighth or less of time */
+  readonly perStep: number
+  /** more for each 40 mm where there is an eighth or less of time */
   readonly hurried: number
+  /** a note at the fourth fret of a hand that spans three without effort */
+  readonly stretch: number
   readonly openString: number
   /** each fret above the ninth */
   readonly highFret: number

@@ -8,7 +8,9 @@ export interface Instrument {
   readonly open: readonly Pitch[]
   /** highest fret, the same on every string; on a double bass half steps above the open string */
   readonly frets: number
-  /** four frets within reach, or three with 1 2 4 as on a double bass */
+  /** length of the open strings, in tenths of a millimetre */
+  readonly scale: number
+  /** a finger for each of four frets, stretched where they are wide, or 1 2 4 as on a double bass */
   readonly hand: 'one-finger-per-fret' | 'three-finger'
   /** octaves from the written note to the sounding one: -1, or 0 where it sounds as written */
   readonly octaveWritten: -1 | 0
@@ -18,7 +20,7 @@ export interface Instrument {
  * The lowest note, its lowest open string.
  *
  * @example
- * lowestPitch({ id: 'a', name: 'a', open: [28, 33], frets: 20, hand: 'three-finger', octaveWritten: -1 }) // => 28
+ * lowestPitch({ id: 'a', name: 'a', open: [28, 33], frets: 20, scale: 8636, hand: 'three-finger', octaveWritten: -1 }) // => 28
  */
 export function lowestPitch(instrument: Instrument): Pitch {
   return Math.min(...instrument.open)

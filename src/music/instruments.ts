@@ -6,6 +6,11 @@ const STANDARD: readonly Pitch[] = [28, 33, 38, 43]
 /** B0 E1 A1 D2 G2 */
 const LOW_B: readonly Pitch[] = [23, ...STANDARD]
 
+/** Lengths of strings in tenths of a millimetre: 34 and 30 inches, and 1060 mm on a double bass. Common practice, no source. */
+const LONG = 8636
+const SHORT = 7620
+const DOUBLE_BASS = 10600
+
 type Row = readonly [id: string, name: string, open: readonly Pitch[], frets: number]
 
 /**
@@ -41,12 +46,14 @@ const DOUBLE_BASSES: readonly Row[] = [
 
 /** All instruments, the standard four-string first. A bass sounds an octave below what is written, a piccolo-tuned one as written. */
 export const INSTRUMENTS: readonly Instrument[] = [
-  ...GUITARS.map((row) => instrumentIn(row, 'one-finger-per-fret')),
-  ...DOUBLE_BASSES.map((row) => instrumentIn(row, 'three-finger')),
+  ...GUITARS.map((row) =>
+    instrumentIn(row, row[0] === 'four-string-short-scale' ? SHORT : LONG, 'one-finger-per-fret'),
+  ),
+  ...DOUBLE_BASSES.map((row) => instrumentIn(row, DOUBLE_BASS, 'three-finger')),
 ]
 
-function instrumentIn([id, name, open, frets]: Row, hand: Instrument['hand']): Instrument {
-  return { id, name, open, frets, hand, octaveWritten: id === 'piccolo' ? 0 : -1 }
+function instrumentIn([id, name, open, frets]: Row, scale: number, hand: Instrument['hand']): Instrument {
+  return { id, name, open, frets, scale, hand, octaveWritten: id === 'piccolo' ? 0 : -1 }
 }
 
 /** The instrument with an id; `undefined` if there is none. */

@@ -19,11 +19,11 @@ describe('a rule about the hand', () => {
   it('lets it go no faster than the tempo allows', () => {
     const steady: RuleTest = {
       looksAt: 'hand',
-      allows: ({ frets, fromOpen, seconds }) => fromOpen || frets <= 2 || seconds >= 0.5,
+      allows: ({ tenths, fromOpen, seconds }) => fromOpen || tenths <= 900 || seconds >= 0.5,
     }
     const free = lineOf(grooveRequest('soul-eighths', SOUL, { tempoBpm: 200 }))
     expect(breachesOf(grooveRequest('soul-eighths', SOUL, { tempoBpm: 200 }), free, ruleOf('h', steady, 1))).toBe(0)
-    const tied: RuleTest = { looksAt: 'hand', allows: ({ frets }) => frets === 0 }
+    const tied: RuleTest = { looksAt: 'hand', allows: ({ tenths }) => tenths === 0 }
     for (const strength of ['must', 3] as const) {
       const rules = [ruleOf('hand-stays', tied, strength)]
       const request = grooveRequest('bossa-nova', LATIN, { rules, loop: true })

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { costAfter, MOVES, moveOf, NO_MOVE } from '../../src/line/move.ts'
-import { type Neck, neckOf } from '../../src/line/neck.ts'
+import { type Neck, neckOf, reachOf } from '../../src/line/neck.ts'
 import {
   againCost,
   crossingCost,
@@ -10,10 +10,12 @@ import {
   type NeckProblem,
   pitchRange,
   shiftCost,
+  stretchCost,
 } from '../../src/line/neck-problem.ts'
 import { NeckTrellis } from '../../src/line/neck-step.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Instrument } from '../../src/music/instrument.ts'
+import { instrumentOf } from '../../src/music/instruments.ts'
 import { bestPath, costsToGo, leastCost } from '../../src/search/cost-to-go.ts'
 import { ExcessGraph } from '../../src/search/excess.ts'
 import { IMPOSSIBLE } from '../../src/search/trellis.ts'
@@ -24,8 +26,20 @@ const INSTRUMENT: Instrument = {
   name: 'test',
   open: [28, 33, 38],
   frets: 12,
+  scale: 8636,
   hand: 'one-finger-per-fret',
   octaveWritten: -1,
+}
+
+const HAND = {
+  move: 2,
+  perStep: 1,
+  hurried: 1,
+  stretch: 1,
+  openString: 1,
+  highFret: 1,
+  skippedString: 3,
+  otherString: 4,
 }
 
 interface Fretted {
@@ -47,13 +61,14 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
     const places = neck.places.map((_, i) => i).filter(() => random(3) > 0)
     return Int32Array.from(places.length > 0 ? places : [0])
   }
-  const byFrets = () => Int32Array.from({ length: 12 }, (_, frets) => (frets > 0 ? cost() : 0))
+  const hands = neck.highestHand - neck.lowestHand + 1
+  const byHands = () => Int32Array.from({ length: hands * hands }, cost)
   const layers: NeckLayer[] = Array.from({ length }, () => ({
     placeCost: Int32Array.from(neck.places, cost),
     tracks: [some(), some()],
     remembersMove: random(4) > 0,
     hurried: random(2) === 0,
-    handRules: random(3) === 0 ? { fretted: byFrets(), open: byFrets() } : undefined,
+    handRules: random(3) === 0 ? { fretted: byHands(), open: byHands() } : undefined,
   }))
   const edges = layers.map((_, t) =>
     [0, 1].map(() =>
@@ -81,8 +96,9 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
   for (let a = 0; a < MOVES; a++) for (let b = 0; b < MOVES; b++) after[a * MOVES + b] = costAfter(table, a, b)
   const hand = {
     move: random(4),
-    perFret: random(3),
+    perStep: random(3),
     hurried: random(2),
+    stretch: random(3),
     openString: 0,
     highFret: 0,
     skippedString: random(4),
@@ -124,8 +140,10 @@ function everyLine(problem: NeckProblem): { cost: number; pitches: number[] }[] 
       pair[t]![(x.pitch - base) * width + y.pitch - base]! +
       crossingCost(hand, x.string, y.string) +
       againCost(hand, x, y) +
-      shiftCost(hand, a.hand, b.hand, x.fret, target.hurried) +
-      (target.handRules?.[x.fret === 0 ? 'open' : 'fretted'][Math.abs(b.hand - a.hand)] ?? 0)
+      shiftCost(hand, neck, a.hand, b.hand, x.fret, target.hurried) +
+      (target.handRules?.[x.fret === 0 ? 'open' : 'fretted'][
+        (a.hand - neck.lowestHand) * (neck.highestHand - neck.lowestHand + 1) + b.hand - neck.lowestHand
+      ] ?? 0)
     )
   }
   const lines: { cost: number; pitches: number[] }[] = []
@@ -142,7 +160,7 @@ function everyLine(problem: NeckProblem): { cost: number; pitches: number[] }[] 
         const line = [a, b, c]
         let cost = startCost[a.track]! + (loop ? 0 : endCost[c.track]!)
         for (const [t, state] of line.entries()) {
-          cost += layers[t]!.placeCost[state.place]!
+          cost += layers[t]!.placeCost[state.place]! + stretchCost(hand, neck.places[state.place]!, state.hand)
           if (t === 0) continue
           cost += step(t - 1, line[t - 1]!, state)
           const before = moveAt(line, t - 1)
@@ -227,6 +245,39 @@ describe('the neck', () => {
       .filter((place) => place.string === 0)
       .map((place) => `${place.fret}: ${place.lowestHand}-${place.highestHand}`)
     expect(rows).toEqual(['0: 1-2', '1: 1-1', '2: 1-2', '3: 1-2', '4: 1-2', '5: 2-2'])
+  })
+
+  /** How many frets each hand has a finger for without effort, and with: `3 (4)`. */
+  const handsOf = (id: string, hands: readonly number[]) =>
+    hands.map((hand) => {
+      const { frets, easily } = reachOf(instrumentOf(id)!, hand)
+      return easily < frets ? `${hand}: ${easily} (${frets})` : `${hand}: ${frets}`
+    })
+
+  it('has a finger for each fret where they are no wider than a hand, and 1 2 4 or a stretch below', () => {
+    expect(handsOf('four-string', [1, 3, 4, 12])).toEqual(['1: 3 (4)', '3: 3 (4)', '4: 4', '12: 4'])
+    expect(handsOf('four-string-short-scale', [1, 2, 3, 4])).toEqual(['1: 3 (4)', '2: 4', '3: 4', '4: 4'])
+    expect(handsOf('double-bass', [1, 5, 7, 8])).toEqual(['1: 3', '5: 3', '7: 3', '8: 4'])
+  })
+
+  it('charges a hand for a fourth fret low down, and for nothing high up', () => {
+    const { places } = neckOf(instrumentOf('four-string')!, { from: 0, to: 12 })
+    const at = (fret: number) => places.find((place) => place.string === 0 && place.fret === fret)!
+    expect([4, 5, 6, 7].map((fret) => at(fret).stretched)).toEqual([true, true, true, false])
+    expect(stretchCost({ ...HAND, stretch: 2 }, at(5), 2)).toBe(2)
+    expect(stretchCost({ ...HAND, stretch: 2 }, at(5), 3)).toBe(0)
+    expect(stretchCost({ ...HAND, stretch: 2 }, at(8), 5)).toBe(0)
+  })
+
+  it('charges a shift by how far it is, so that frets cost less high up, and more on longer strings', () => {
+    const cost = (id: string, from: number, to: number) =>
+      shiftCost(HAND, neckOf(instrumentOf(id)!, { from: 0, to: 12 }), from, to, 1, false)
+    expect(cost('four-string', 1, 5)).toBe(2 + 4)
+    expect(cost('four-string', 8, 12)).toBe(2 + 3)
+    expect(cost('four-string-short-scale', 1, 7)).toBe(2 + 5)
+    expect(cost('double-bass', 1, 7)).toBe(2 + 8)
+    expect(cost('four-string', 12, 1)).toBe(cost('four-string', 1, 12))
+    expect(cost('four-string', 3, 3)).toBe(0)
   })
 
   it('refuses frets that it does not have', () => {

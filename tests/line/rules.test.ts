@@ -22,6 +22,7 @@ import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
 import { printCell } from '../../src/rhythm/cell.ts'
 import { slotsOf } from '../../src/rhythm/plan.ts'
 import { changes as formOf } from '../support/changes.ts'
+import { wayOf } from '../support/hand.ts'
 import { randomFrom } from '../support/random.ts'
 import { cellsOf, FOUR_STRINGS, SWING_CELLS, walkRequest } from '../support/walking.ts'
 
@@ -60,7 +61,11 @@ function keeps(rule: Rule<unknown>, example: RuleExample<unknown>, test = rule.t
         if (i === 0) return true
         const before = notes[i - 1]!
         const seconds = ((note.slot.startTick - before.slot.startTick) / 480) * (60 / bpm)
-        return test.allows({ frets: Math.abs(hands[i]! - hands[i - 1]!), fromOpen: before.fret === 0, seconds })
+        return test.allows({
+          tenths: wayOf({ scale: 8636 }, hands[i - 1]!, hands[i]!),
+          fromOpen: before.fret === 0,
+          seconds,
+        })
       })
     case 'pattern': {
       const count = patterns.filter((id) => id === test.pattern).length

@@ -46,7 +46,7 @@ export function randomRule(random: (below: number) => number, request: GrooveReq
         return { state: way + 1, kept: !(state === way + 1 && Math.abs(to.pitch - from.pitch) > 5) }
       },
     },
-    { looksAt: 'hand', allows: ({ frets, fromOpen, seconds }) => fromOpen || frets <= 2 || seconds > 0.4 },
+    { looksAt: 'hand', allows: ({ tenths, fromOpen, seconds }) => fromOpen || tenths <= 900 || seconds > 0.4 },
     { looksAt: 'pattern', pattern, atLeast: random(3), atMost: pick([undefined, 4, 6]) },
     { looksAt: 'pattern', pattern, atLeast: 0, atMost: random(3) },
     { looksAt: 'patterns-in-force', pattern },

@@ -3,6 +3,7 @@ import { type BarRange, binds, enforce, type RuleInForce, type RuleTest } from '
 import { AT_MOST_IN_A_ROW } from '../../src/line/rules/at-most-in-a-row.ts'
 import { standingsOf } from '../../src/line/standing.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
+import { wayOf } from './hand.ts'
 
 /** At most so many equal pitches in a row. */
 export function atMostInARow(limit: number, strength: 'must' | number): RuleInForce {
@@ -55,8 +56,8 @@ export function breachesOf(request: GrooveRequest, line: GrooveLine, rule: RuleI
         const [from, to] = [notes[i!]!, notes[j!]!]
         const ticks = (to.slot.startTick - from.slot.startTick + form.ticks) % form.ticks || form.ticks
         const seconds = (ticks / 480) * (60 / (request.tempoBpm ?? 100))
-        const frets = Math.abs(to.hand - from.hand)
-        return bound(j!) && !test.allows({ frets, fromOpen: from.fret === 0, seconds })
+        const tenths = wayOf(instrument, from.hand, to.hand)
+        return bound(j!) && !test.allows({ tenths, fromOpen: from.fret === 0, seconds })
       }).length
     case 'memory': {
       const counts: number[] = []

@@ -8,6 +8,7 @@ import { type Chord, degreeAt, familyOf } from '../../src/music/chord.ts'
 import type { Metre } from '../../src/music/metre.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
 import { priceOf } from './groove-rules.ts'
+import { isStretched, stepsOf } from './hand.ts'
 
 /**
  * What a groove costs, plan and notes: written from the definitions of the terms, apart from the search, its bounds and its
@@ -576,6 +577,7 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   points += Math.max(0, register.lowest - note.pitch) + 2 * Math.max(0, note.pitch - register.highest)
   if (note.fret === 0) points += table.open
   points += Math.max(0, note.fret - 9)
+  if (isStretched(request.instrument, note.fret, note.hand)) points += 1
   if (plan.entry && note.fret > 0)
     points += (note.hand > 5 ? 1 : 0) + table.home * Math.max(0, Math.abs(note.hand - line.plan.home) - 1)
   return points
@@ -613,8 +615,8 @@ function stepScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   const size = Math.abs(to.pitch - from.pitch)
   let points = size <= 12 ? table.intervals[size]! : table.intervals[12]! + table.wide * (size - 9)
   if (size === 0 && from.string !== to.string) points += 4
-  const move = Math.abs(from.hand - to.hand)
-  if (move > 0) points += (from.fret === 0 ? 0 : table.shift) + table.shiftFret * move
+  if (from.hand !== to.hand)
+    points += (from.fret === 0 ? 0 : table.shift) + table.shiftStep * stepsOf(request.instrument, from.hand, to.hand)
   const strings = Math.abs(from.string - to.string)
   if (size === 12) points += strings === 2 ? 0 : 2
   else points += table.skip * Math.max(0, strings - 1)

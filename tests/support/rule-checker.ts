@@ -6,6 +6,7 @@ import { parseDegree, semitonesOf } from '../../src/music/degree.ts'
 import { parseNoteName, pitchClassOfName } from '../../src/music/note-name.ts'
 import { type Cell, parseCell } from '../../src/rhythm/cell.ts'
 import { cellOf } from '../../src/rhythm/cells.ts'
+import { wayOf } from './hand.ts'
 
 // A second reading of every rule: from what its printed sentence means to a player, and from nothing that the program reads rules with.
 
@@ -391,10 +392,10 @@ const READERS: readonly Reader[] = [
     /^shift no faster than the tempo allows$/,
     (of) =>
       stepsThat(of, (from, to) => {
-        const frets = Math.abs(to.hand - from.hand)
+        const way = wayOf(of.composition.instrument, from.hand, to.hand)
         const ticks = to.slot.startTick - from.slot.startTick
         const seconds = secondsOf(of, ticks > 0 ? ticks : ticks + of.composition.form.ticks)
-        const least = frets === 0 ? 0 : frets <= 2 ? 0.25 : frets <= 5 ? 0.5 : 1
+        const least = way === 0 ? 0 : way <= 900 ? 0.25 : way <= 2050 ? 0.5 : 1
         return from.fret !== 0 && seconds < least - 1e-7
       }),
   ],

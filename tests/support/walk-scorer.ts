@@ -6,6 +6,7 @@ import type { WalkRequest } from '../../src/line/walk-problem.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Chord } from '../../src/music/chord.ts'
 import { semitonesOf } from '../../src/music/degree.ts'
+import { isStretched, stepsOf, wayOf } from './hand.ts'
 import { isPatterned, patternParses } from './pattern-parses.ts'
 
 /** A note as it is fretted, and the fret under the first finger. */
@@ -88,7 +89,9 @@ export class WalkScore {
     total += Math.max(0, Math.abs(pitch - this.#target(i)) - table.contour.free) * table.contour.points
     total += table.above.points * Math.max(0, pitch - table.above.pitch)
     total += fret === 0 ? table.hand.openString : Math.max(0, fret - 9) * table.hand.highFret
-    const { open } = this.#request.instrument
+    const { instrument } = this.#request
+    const { open } = instrument
+    if (isStretched(instrument, fret, note.hand)) total += table.hand.stretch
     for (const rule of this.#bound('note', i))
       if (!rule.test.allows({ ...this.#standings[i]!, pitch, string, fret, open })) total += price(rule)
     for (const rule of this.#bound('kept-bar', i))
@@ -132,16 +135,18 @@ export class WalkScore {
 
     // The hand.
     const { hand } = table
-    const frets = Math.abs(note.hand - before.hand)
+    const { instrument } = this.#request
+    const steps = stepsOf(instrument, before.hand, note.hand)
+    const tenths = wayOf(instrument, before.hand, note.hand)
     const ticks = this.#slots[i]!.startTick - this.#slots[from]!.startTick + (i === 0 ? this.#request.form.ticks : 0)
-    const each = hand.perFret + (ticks <= 240 ? hand.hurried : 0)
-    if (frets > 0) total += before.fret === 0 ? hand.perFret * frets : hand.move + frets * each
+    const each = hand.perStep + (ticks <= 240 ? hand.hurried : 0)
+    if (note.hand !== before.hand) total += before.fret === 0 ? hand.perStep * steps : hand.move + steps * each
     total += hand.skippedString * Math.max(0, Math.abs(note.string - before.string) - 1)
     if (note.pitch === before.pitch && note.string !== before.string) total += hand.otherString
 
     const seconds = ticks * this.#request.secondsPerTick
     for (const rule of this.#bound('hand', i))
-      if (!rule.test.allows({ frets, fromOpen: before.fret === 0, seconds })) total += price(rule)
+      if (!rule.test.allows({ tenths, fromOpen: before.fret === 0, seconds })) total += price(rule)
     for (const rule of this.#bound('pair', i)) {
       const [a, b] = [this.#standings[from]!, this.#standings[i]!]
       if (!rule.test.allows({ ...a, pitch: before.pitch }, { ...b, pitch: note.pitch })) total += price(rule)
@@ -355,7 +360,7 @@ function widened(table: WalkTable): WalkTable {
 export function scoreWalk(form: Form, all: readonly LineNote[], table: WalkTable, loop: boolean): number {
   const notes = all.filter((note) => !note.slot.ghost)
   const slots = notes.map(({ slot }) => slot)
-  const instrument = { open: [0] } as unknown as WalkRequest['instrument']
+  const instrument = { open: [0], scale: 8636 } as unknown as WalkRequest['instrument']
   const frets = { from: 0, to: 127 }
   const free = { patterns: undefined, rules: [], secondsPerTick: 0 }
   return new WalkScore({ form, slots, table, instrument, frets, ...free, loop }).of(notes)

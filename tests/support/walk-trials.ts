@@ -8,6 +8,7 @@ import type { WalkRequest } from '../../src/line/walk-problem.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Instrument } from '../../src/music/instrument.ts'
 import { changes as formOf } from './changes.ts'
+import { isReached } from './hand.ts'
 import { randomFrom } from './random.ts'
 import { pick, type Random, randomStated } from './random-rule.ts'
 import { type Fingered, NEVER, WalkScore } from './walk-scorer.ts'
@@ -129,7 +130,7 @@ function randomRule(random: Random, number: number): RuleInForce {
         kept: chance(state, to.pitch, Number(from.leads), 4) > 0,
       }),
     },
-    { looksAt: 'hand', allows: ({ frets, fromOpen }) => chance(frets, Number(fromOpen), 0, 3) > 0 },
+    { looksAt: 'hand', allows: ({ tenths, fromOpen }) => chance(tenths, Number(fromOpen), 0, 3) > 0 },
   ]
   const first = random(2)
   return {
@@ -189,6 +190,7 @@ export function walkTrial(
     name: 'a short neck',
     open,
     frets: 12,
+    scale: [8636, 7620, 10600][seed % 3]!,
     hand: random(3) === 0 ? 'three-finger' : 'one-finger-per-fret',
     octaveWritten: -1,
   }
@@ -282,14 +284,15 @@ export function ruledRequest(seed: number): Trial | undefined {
 
 /** Every way to fret a note: each string and fret under each hand that reaches it; an open string goes with any. */
 export function fingeringsOf({ instrument, frets }: Pick<WalkRequest, 'instrument' | 'frets'>): readonly Fingered[] {
-  const fingers = instrument.hand === 'three-finger' ? 3 : 4
   const lowest = Math.max(1, frets.from)
-  const highest = Math.max(lowest, frets.to - fingers + 1)
+  // Up to the first that reaches the last fret.
+  const hands = [lowest]
+  while (!isReached(instrument, frets.to, hands.at(-1)!)) hands.push(hands.at(-1)! + 1)
   const all: Fingered[] = []
   for (const [string, open] of instrument.open.entries())
     for (let fret = frets.from; fret <= frets.to; fret++)
-      for (let hand = lowest; hand <= highest; hand++)
-        if (fret === 0 || (fret >= hand && fret < hand + fingers)) all.push({ pitch: open + fret, string, fret, hand })
+      for (const hand of hands)
+        if (isReached(instrument, fret, hand)) all.push({ pitch: open + fret, string, fret, hand })
   return all
 }
 
