@@ -47,6 +47,7 @@ export const BALLAD_TWO: Feel = {
       over: 1,
       degrees: [5, 0, 0, 3, 5],
       halves: 0,
+      open: 0,
       approach: 1,
       lead: 2,
       zone: 3,

@@ -50,6 +50,8 @@ export const DISCO_OCTAVES: Feel = {
       lead: 0,
       intervals: [0, 0, 0, 0, 0, 0, 2, 0, 1, 1, 1, 4, 0],
       wide: 0,
+      // Open strings ring on and cannot be damped; so in the feels that drop or sit deep.
+      open: 3,
       zone: 0,
       zoneMove: 5,
       // From the high octave to the next low root is the figure itself.

@@ -49,6 +49,7 @@ export const HIP_HOP: Feel = {
       cut: 0,
       approach: 5,
       lead: 0,
+      open: 3,
       zone: 0,
       zoneMove: 5,
       pairs: pairsOf(`

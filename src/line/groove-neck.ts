@@ -45,7 +45,7 @@ export const GROOVE_POINTS = {
   figureMoved: 4,
   /** an approach reached by more than a fifth */
   approachLeap: 5,
-  /** a half step to an approach that changes the string */
+  /** a half step that changes the string, neither of its notes open */
   brokenRun: 2,
   /** the same pitch for two tokens of a fill */
   fillRepeats: 6,
@@ -220,7 +220,7 @@ export class GrooveNeck {
     if (size === 12 && strings !== 2) add('octave-shape', GROOVE_POINTS.octaveShape)
     if (size !== 12 && strings > 1) add('skipped-string', table.skip * (strings - 1))
     if (reach & REACH.inBar && size > 12) add('leap-in-bar', GROOVE_POINTS.leapInBar)
-    if (reach & REACH.approach && size === 1 && strings > 0) add('run-on-one-string', GROOVE_POINTS.brokenRun)
+    if (size === 1 && strings > 0 && from.fret > 0 && to.fret > 0) add('run-on-one-string', GROOVE_POINTS.brokenRun)
     if (reach & REACH.approach && size > 7) add('approach-leap', GROOVE_POINTS.approachLeap)
     if (reach & REACH.freshInFill && size === 0) add('fill-repeats', GROOVE_POINTS.fillRepeats)
     if (reach & REACH.arrival) {

@@ -43,6 +43,8 @@ export interface NeckEdge {
 export interface NeckProblem {
   readonly neck: Neck
   readonly hand: HandCosts
+  /** what it costs to go across the strings, of `acrossCosts` */
+  readonly across: Int32Array
   /** cost of a move after a move, `before * MOVES + move` */
   readonly after: Int32Array
   readonly layers: readonly NeckLayer[]
@@ -110,16 +112,45 @@ export function stretchCost(costs: HandCosts, place: Pick<Place, 'stretched' | '
   return place.stretched && hand === place.lowestHand ? costs.stretch : 0
 }
 
-/** What it costs to skip the strings between two. */
-export function crossingCost(costs: HandCosts, from: number, to: number): number {
-  return Math.max(0, Math.abs(to - from) - 1) * costs.skippedString
+/** Strings up from root to fifth, from fifth to root, from root to octave, as the hand has them on a neck in fourths. */
+const STRINGS_UP = new Map([
+  [5, 1],
+  [7, 1],
+  [12, 2],
+])
+
+/** What it costs to go across the strings from one place to another, wherever the hand is. */
+export function acrossTerms(
+  costs: HandCosts,
+  from: Pick<Place, 'pitch' | 'string' | 'fret'>,
+  to: Pick<Place, 'pitch' | 'string' | 'fret'>,
+  add: (rule: string, points: number) => void,
+): void {
+  const interval = to.pitch - from.pitch
+  const strings = to.string - from.string
+  const size = Math.abs(interval)
+  const up = STRINGS_UP.get(size)
+  const inShape = strings * Math.sign(interval) === up
+  if (up !== undefined && !inShape) add('fifth-and-octave-in-shape', costs.outOfShape)
+  if (!inShape) add('no-string-skipped', Math.max(0, Math.abs(strings) - 1) * costs.skippedString)
+  if (strings === 0) return
+  if (size === 0) add('struck-again-in-its-place', costs.otherString)
+  if (size === 1 && from.fret > 0 && to.fret > 0) add('half-step-on-one-string', costs.halfStepAcross)
 }
 
-/** What it costs to strike a pitch again on another string. */
-export function againCost(
-  costs: HandCosts,
-  from: Pick<Place, 'pitch' | 'string'>,
-  to: Pick<Place, 'pitch' | 'string'>,
-): number {
-  return from.pitch === to.pitch && from.string !== to.string ? costs.otherString : 0
+/** The sum of `acrossTerms`. */
+export function acrossCost(costs: HandCosts, from: Parameters<typeof acrossTerms>[1], to: typeof from): number {
+  let sum = 0
+  acrossTerms(costs, from, to, (_, points) => {
+    sum += points
+  })
+  return sum
+}
+
+/** `acrossCost` from place to place of a neck, at `from * places + to`. */
+export function acrossCosts(costs: HandCosts, { places }: Neck): Int32Array {
+  const count = places.length
+  return Int32Array.from({ length: count * count }, (_, at) =>
+    acrossCost(costs, places[Math.floor(at / count)]!, places[at % count]!),
+  )
 }

@@ -3,8 +3,6 @@ import { MOVES, type Move, moveOf, NO_MOVE } from './move.ts'
 import type { Place } from './neck.ts'
 import { type Group, groupsOf } from './neck-groups.ts'
 import {
-  againCost,
-  crossingCost,
   type NeckEdge,
   type NeckLayer,
   type NeckProblem,
@@ -62,7 +60,7 @@ interface Arrivals {
  * The trellis of a line on a neck, with a reverse step in three sweeps for each source place (a factored transition: note, then
  * hand, then memory of the move), so that a layer costs about (places x places x hands in reach) and not (states x states).
  *
- * The cost of a step is: pair + crossing + the same pitch on another string + place of the arrival + shift of the hand + what the move costs after the move
+ * The cost of a step is: pair + the way across the strings + place of the arrival + shift of the hand + what the move costs after the move
  * before + the edge + the stretch of the note that is left. The hand moves first, and the note is played under the hand that it arrives at.
  */
 export class NeckTrellis implements Trellis {
@@ -72,9 +70,9 @@ export class NeckTrellis implements Trellis {
   readonly #problem: NeckProblem
   readonly #range: PitchRange
   readonly #hands: number
-  readonly #crossing: Int32Array
+  readonly #across: Int32Array
   /** the neck's places, column by column; `shifts` counts the lowest hand from the neck's lowest */
-  readonly #columns: Readonly<Record<'pitches' | 'strings' | 'frets' | 'hands' | 'shifts', Int32Array>>
+  readonly #columns: Readonly<Record<'pitches' | 'frets' | 'hands' | 'shifts', Int32Array>>
   /** the move of an interval, at interval + 127 */
   readonly #moveOf: Uint8Array
   /** per layer: where the block of a (track, place) begins, at `track * places + place`, -1 where there is none. A block is `move * handsInReach + (hand - lowestHand)`. */
@@ -106,14 +104,11 @@ export class NeckTrellis implements Trellis {
     const column = (of: (place: Place) => number) => Int32Array.from(neck.places, of)
     this.#columns = {
       pitches: column((place) => place.pitch),
-      strings: column((place) => place.string),
       frets: column((place) => place.fret),
       hands: column((place) => place.highestHand - place.lowestHand + 1),
       shifts: column((place) => place.lowestHand - neck.lowestHand),
     }
-    this.#crossing = new Int32Array(neck.strings * neck.strings)
-    for (let a = 0; a < neck.strings; a++)
-      for (let b = 0; b < neck.strings; b++) this.#crossing[a * neck.strings + b] = crossingCost(problem.hand, a, b)
+    this.#across = problem.across
     this.#moveOf = Uint8Array.from({ length: 255 }, (_, i) => moveOf(i - 127))
     // Layers of equal tracks have equal shapes.
     const shapes = new Map<NeckLayer['tracks'], Shape>()
@@ -495,9 +490,9 @@ export class NeckTrellis implements Trellis {
    * any move before: the dearest that one already tried can be is then less than the least that it can be.
    */
   #relax(from: number, to: number, placeCost: Int32Array, next: Int32Array, into: Int32Array): void {
-    const { neck, layers, pair, after, hand } = this.#problem
+    const { layers, pair, after } = this.#problem
     const { base, width } = this.#range
-    const { pitches, strings, hands: reaches, shifts, frets } = this.#columns
+    const { pitches, hands: reaches, shifts, frets } = this.#columns
     const source = layers[from]!
     const target = layers[to]!
     const offsets = this.#offsets[to]!
@@ -509,7 +504,7 @@ export class NeckTrellis implements Trellis {
     // Imported constants, at hand: this is the innermost loop of all.
     const never = IMPOSSIBLE
     const count = MOVES
-    const crossings = this.#crossing
+    const across = this.#across
     const moveOfInterval = this.#moveOf
     const y = this.#y
     const z = this.#z
@@ -539,7 +534,7 @@ export class NeckTrellis implements Trellis {
         const pitch = pitches[p]!
         const row = (pitch - base) * width - base
         const rowBound = rowLeast[pitch - base]!
-        const crossing = strings[p]! * neck.strings
+        const acrossRow = p * pitches.length
         const shift = frets[p] === 0 ? shiftsOpen : shiftsFretted
         const { costs: shiftCosts, near: nearest, rises, move: perMove } = shift
         const lowHand = shifts[p]!
@@ -565,8 +560,7 @@ export class NeckTrellis implements Trellis {
             const first = remembersMove ? moveOfInterval[there - pitch + 127]! : firstMove
             if (step >= never) continue
             if (conditional && !this.#admits(edge, pitch, there)) continue
-            const again = there === pitch && q !== p ? hand.otherString : 0
-            const more = step + edge.cost + crossings[crossing + strings[q]!]! + again
+            const more = step + edge.cost + across[acrossRow + q]!
             const bounds = i * count
             // The hand has to come so far at least.
             const lowest = shifts[q]!
@@ -713,8 +707,7 @@ export class NeckTrellis implements Trellis {
           placeCost[q]! +
           edge.cost +
           stretch +
-          this.#crossing[here.string * neck.strings + there.string]! +
-          againCost(hand, here, there) +
+          this.#across[place * neck.places.length + q]! +
           (target.remembersMove || (before === REPEAT && there.pitch === here.pitch)
             ? after[before * MOVES + move]!
             : 0)

@@ -4,7 +4,7 @@ import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
 import type { Neck, Place } from './neck.ts'
-import { againCost, crossingCost, shiftCost, stretchCost } from './neck-problem.ts'
+import { acrossTerms, shiftCost, stretchCost } from './neck-problem.ts'
 import { type Standing, standingsOf } from './standing.ts'
 import type { ToneKind, WalkTable } from './walk-table.ts'
 
@@ -266,6 +266,5 @@ export function handTerms(
   add: AddTerm,
 ): void {
   add('hand-keeps-still', shiftCost(table.hand, neck, from.hand, to.hand, from.place.fret, hurried))
-  add('no-string-skipped', crossingCost(table.hand, from.place.string, to.place.string))
-  add('struck-again-in-its-place', againCost(table.hand, from.place, to.place))
+  acrossTerms(table.hand, from.place, to.place, add)
 }

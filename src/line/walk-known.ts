@@ -5,7 +5,7 @@ import { KnownGrooves } from './groove-known.ts'
 import { KnownTracks, placesWhere } from './memory.ts'
 import { costAfter, MOVES } from './move.ts'
 import { type Neck, neckOf } from './neck.ts'
-import { type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-problem.ts'
+import { acrossCosts, type HandRuleCosts, Identities, type PitchRange, pitchRange } from './neck-problem.ts'
 import { KnownWays } from './rule-memory.ts'
 import type { WalkPlace } from './walk-costs.ts'
 import type { WalkTable } from './walk-table.ts'
@@ -80,6 +80,8 @@ export class KnownNeck {
   readonly masks: PlaceMasks
   readonly tracks: KnownTracks
   readonly ways = new KnownWays()
+  /** what it costs to go across the strings, of `acrossCosts` */
+  readonly across: Int32Array
   /** cost of a move after a move, `before * MOVES + move` */
   readonly after: Int32Array
   readonly #named = new Map<string, Int32Array>()
@@ -92,6 +94,7 @@ export class KnownNeck {
     this.range = pitchRange(neck)
     this.masks = new PlaceMasks(neck)
     this.tracks = new KnownTracks(neck)
+    this.across = acrossCosts(table.hand, neck)
     this.after = new Int32Array(MOVES * MOVES)
     for (let before = 0; before < MOVES; before++)
       for (let move = 0; move < MOVES; move++) this.after[before * MOVES + move] = costAfter(table.after, before, move)

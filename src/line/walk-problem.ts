@@ -173,6 +173,7 @@ function problemOf(
   const trellis = new NeckTrellis({
     neck,
     hand: table.hand,
+    across: knownNeck.across,
     after: knownNeck.after,
     layers: slots.map(
       (slot, layer): NeckLayer => ({

@@ -104,8 +104,12 @@ export interface HandCosts {
   readonly openString: number
   /** each fret above the ninth */
   readonly highFret: number
-  /** each string between */
+  /** each string between, but for an octave in its shape */
   readonly skippedString: number
+  /** a half step that changes the string, neither of its notes open */
+  readonly halfStepAcross: number
+  /** a fourth or fifth not on the next string, an octave not two strings off */
+  readonly outOfShape: number
   /** the same pitch struck again on another string */
   readonly otherString: number
 }

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { costAfter, MOVES, moveOf, NO_MOVE } from '../../src/line/move.ts'
 import { type Neck, neckOf, reachOf } from '../../src/line/neck.ts'
 import {
-  againCost,
-  crossingCost,
+  acrossCost,
+  acrossCosts,
   Identities,
   type NeckEdge,
   type NeckLayer,
@@ -39,6 +39,8 @@ const HAND = {
   openString: 1,
   highFret: 1,
   skippedString: 3,
+  halfStepAcross: 2,
+  outOfShape: 3,
   otherString: 4,
 }
 
@@ -102,11 +104,26 @@ function randomProblem(seed: number, loop: boolean): { problem: NeckProblem; nec
     openString: 0,
     highFret: 0,
     skippedString: random(4),
+    halfStepAcross: random(4),
+    outOfShape: random(4),
     otherString: random(5),
   }
   const pair = layers.map(() => Int32Array.from({ length: width * width }, cost))
   const identities = new Identities()
-  const problem = { neck, hand, after, layers, edges, pair, startCost: [0, 2], endCost: [1, 0], loop, identities }
+  const across = acrossCosts(hand, neck)
+  const problem = {
+    neck,
+    hand,
+    across,
+    after,
+    layers,
+    edges,
+    pair,
+    startCost: [0, 2],
+    endCost: [1, 0],
+    loop,
+    identities,
+  }
   return { problem, neck }
 }
 
@@ -138,8 +155,7 @@ function everyLine(problem: NeckProblem): { cost: number; pitches: number[] }[] 
     return (
       Math.min(...ways.map((edge) => edge.cost)) +
       pair[t]![(x.pitch - base) * width + y.pitch - base]! +
-      crossingCost(hand, x.string, y.string) +
-      againCost(hand, x, y) +
+      acrossCost(hand, x, y) +
       shiftCost(hand, neck, a.hand, b.hand, x.fret, target.hurried) +
       (target.handRules?.[x.fret === 0 ? 'open' : 'fretted'][
         (a.hand - neck.lowestHand) * (neck.highestHand - neck.lowestHand + 1) + b.hand - neck.lowestHand

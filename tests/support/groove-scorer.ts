@@ -621,7 +621,8 @@ function stepScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   if (size === 12) points += strings === 2 ? 0 : 2
   else points += table.skip * Math.max(0, strings - 1)
   if (inBar && size > 12) points += 12
-  if (to.target !== undefined) points += (size > 7 ? 5 : 0) + (size === 1 && strings > 0 ? 2 : 0)
+  if (size === 1 && strings > 0 && from.fret * to.fret > 0) points += 2
+  if (to.target !== undefined && size > 7) points += 5
   const isFill = (plan: Planned) => plan.source === 'fill' || plan.source === 'walk'
   const sameToken = JSON.stringify(one.token) === JSON.stringify(other.token)
   const before = played[j - 1]

@@ -44,7 +44,7 @@ class Share {
  * - An equal bar under equal chords lies at the same frets each time.
  * - Root and fifth, root and octave, one after the other under a chord, lie as the hand has them: the fifth a string up and two frets on,
  *   the octave two strings up and two frets on, the fifth below at the same fret a string down. Only what this neck has is counted.
- * - A half step lies on one string where the hand that plays one of the two could play both there.
+ * - A half step between fretted notes lies on one string where the hand that plays one of the two could play both there.
  */
 export function handFigures(lines: readonly Fingered[]): readonly Figure[] {
   const sameFigure = new Share()
@@ -72,7 +72,7 @@ export function handFigures(lines: readonly Fingered[]): readonly Figure[] {
       if (!next) continue
       moves.add(next.hand !== note.hand)
       const size = Math.abs(next.pitch - note.pitch)
-      if (size === 1) {
+      if (size === 1 && note.fret > 0 && next.fret > 0) {
         const allowed = instrument.open.some((string) =>
           [note.hand, next.hand].some((hand) =>
             [note, next].every(({ pitch }) => pitch > string && isReached(instrument, pitch - string, hand)),

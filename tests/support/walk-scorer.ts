@@ -141,7 +141,10 @@ export class WalkScore {
     const ticks = this.#slots[i]!.startTick - this.#slots[from]!.startTick + (i === 0 ? this.#request.form.ticks : 0)
     const each = hand.perStep + (ticks <= 240 ? hand.hurried : 0)
     if (note.hand !== before.hand) total += before.fret === 0 ? hand.perStep * steps : hand.move + steps * each
-    total += hand.skippedString * Math.max(0, Math.abs(note.string - before.string) - 1)
+    const apart = (note.string - before.string) * (interval < 0 ? -1 : 1)
+    if (size === 12 ? apart !== 2 : (size === 7 || size === 5) && apart !== 1) total += hand.outOfShape
+    if (size !== 12 || apart !== 2) total += hand.skippedString * Math.max(0, Math.abs(apart) - 1)
+    if (size === 1 && apart !== 0 && note.fret > 0 && before.fret > 0) total += hand.halfStepAcross
     if (note.pitch === before.pitch && note.string !== before.string) total += hand.otherString
 
     const seconds = ticks * this.#request.secondsPerTick
