@@ -49,7 +49,6 @@ export const ONE_DROP: Feel = {
       approach: 8,
       lead: 0,
       intervals: [0, 0, 0, 0, 0, 0, 2, 0, 1, 1, 1, 6, 1],
-      open: 1,
       zone: 0,
       zoneMove: 5,
       pairs: pairsOf(`

@@ -48,7 +48,6 @@ export const STEPPERS: Feel = {
       approach: 6,
       lead: 0,
       intervals: [0, 0, 0, 0, 0, 0, 2, 0, 1, 1, 1, 6, 1],
-      open: 1,
       zone: 0,
       zoneMove: 20,
       pairs: pairsOf(`
