@@ -18,8 +18,6 @@ export interface Grip extends Spot {
   /** fret under the first finger */
   readonly hand: number
   readonly pitch: Pitch
-  /** reached only by opening wide */
-  readonly stretched: boolean
 }
 
 /**
@@ -34,8 +32,6 @@ export const GROOVE_POINTS = {
   samePitchElsewhere: 4,
   /** an octave that is not two strings up and two frets on */
   octaveShape: 2,
-  /** a note that its hand reaches only by opening wide */
-  stretched: 1,
   aboveNinthFret: 1,
   enteredAboveFifthPosition: 1,
   /** for each semitone outside the register */
@@ -97,9 +93,8 @@ export class GrooveNeck {
     this.#table = table
     this.#register = register
     const grips: Grip[] = []
-    for (const { string, fret, pitch, lowestHand, highestHand, stretched } of this.#neck.places)
-      for (let hand = lowestHand; hand <= highestHand; hand++)
-        grips.push({ string, fret, hand, pitch, stretched: stretched && hand === lowestHand })
+    for (const { string, fret, pitch, lowestHand, highestHand } of this.#neck.places)
+      for (let hand = lowestHand; hand <= highestHand; hand++) grips.push({ string, fret, hand, pitch })
     grips.sort((a, b) => a.pitch - b.pitch || a.string - b.string || a.fret - b.fret || a.hand - b.hand)
     this.grips = grips
     const ofPitch = new Map<Pitch, number[]>()
@@ -192,7 +187,6 @@ export class GrooveNeck {
     if (pitch < lowest) add('register', GROOVE_POINTS.belowRegister * (lowest - pitch))
     if (pitch > highest) add('register', GROOVE_POINTS.aboveRegister * (pitch - highest))
     if (fret === 0) add('open-string', this.#table.open)
-    if (grip.stretched) add('stretch', GROOVE_POINTS.stretched)
     if (fret > 9) add('high-fret', GROOVE_POINTS.aboveNinthFret * (fret - 9))
   }
 

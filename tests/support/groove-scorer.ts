@@ -8,7 +8,7 @@ import { type Chord, degreeAt, familyOf } from '../../src/music/chord.ts'
 import type { Metre } from '../../src/music/metre.ts'
 import { parseCell } from '../../src/rhythm/cell.ts'
 import { priceOf } from './groove-rules.ts'
-import { isStretched, stepsOf } from './hand.ts'
+import { stepsOf } from './hand.ts'
 
 /**
  * What a groove costs, plan and notes: written from the definitions of the terms, apart from the search, its bounds and its
@@ -577,7 +577,6 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   points += Math.max(0, register.lowest - note.pitch) + 2 * Math.max(0, note.pitch - register.highest)
   if (note.fret === 0) points += table.open
   points += Math.max(0, note.fret - 9)
-  if (isStretched(request.instrument, note.fret, note.hand)) points += 1
   if (plan.entry && note.fret > 0)
     points += (note.hand > 5 ? 1 : 0) + table.home * Math.max(0, Math.abs(note.hand - line.plan.home) - 1)
   return points
