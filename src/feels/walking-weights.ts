@@ -49,7 +49,7 @@ export const WALKING_WEIGHTS: WalkTable = {
       on: { repeat: 6, step: 0, third: 3, leap: 3 },
       back: { repeat: 6, step: 3, third: 3, leap: 2 },
     },
-    repeat: { move: 2, repeat: 20 },
+    repeat: { move: 3, repeat: 20 },
   },
   contour: { low: 35, high: 48, bars: 8, free: 2, points: 1 },
   above: { pitch: 50, points: 1 },

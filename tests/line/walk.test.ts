@@ -27,11 +27,11 @@ const sounded = (line: Line) => line.notes.filter((note) => !note.slot.ghost)
 const termsOf = (line: Line) => [...line.terms, ...line.notes.flatMap((note) => note.terms)]
 
 describe('a walking line', () => {
-  it('walks a blues in quarters: up by steps into each change, then over the fifth and up into the octave', () => {
+  it('walks a blues in quarters: over the third and back, up by steps into the change, over the fifth and up into the octave', () => {
     const request = walkRequest(formOf(BLUES), { cells: cellsOf('1 2 3 4'), loop: true })
     const [line] = linesOf(request)
     expect(lineText(line!).split(' | ').slice(0, 4)).toEqual([
-      'Bb1 Bb1 C2 D2',
+      'Bb1 D2 C2 Bb1',
       'Eb2 F2 G2 A2',
       'Bb2 F2 G2 Ab2',
       'Bb2 C3 D3 Bb2',

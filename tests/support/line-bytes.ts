@@ -9,7 +9,7 @@ export type Hashed = readonly [text: string, settings: Settings, hash: string]
  * differ, and drawn by chance. Worked out by the test itself; a change that changes lines changes these.
  */
 export const HASHED: readonly Hashed[] = [
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '814747cd1939647a'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '2d3ae0f40503c1bb'],
   [
     '| F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7 |',
     { loop: true, variations: 4 },
@@ -21,8 +21,8 @@ export const HASHED: readonly Hashed[] = [
     { rules: ['no open strings', 'arrive on the third (weight 8)', 'no leap over a fifth'] },
     '4be248f217dd0f89',
   ],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, 'a86e71b0c0bd767d'],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, 'd16cd6a9de9d831a'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '0e8b81ae5129bddf'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, '56865f7685ca1119'],
   ['| C7 | F7 | C7 | G7 |', { feel: 'shuffle', loop: true, variations: 2 }, '02699196dccd88bb'],
   ['| Dm7 | G7 | Cmaj7 | A7 |', { feel: 'bossa-nova', surprise: 'some', seed: 5 }, '3f2388517fb62320'],
 ]
