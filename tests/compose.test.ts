@@ -98,6 +98,33 @@ describe('every line', () => {
     }
   }
 
+  const OTHER_BASSES = [
+    'five-string',
+    'six-string',
+    'four-string-drop-d',
+    'double-bass',
+    'four-string-24',
+    'four-string-short-scale',
+    'five-string-high-c',
+    'tenor',
+    'double-bass-low-c',
+  ]
+  it.each(FEELS.map((feel, order) => [feel.id, feel.metre, order] as const))(
+    'is sound on other basses, and stays on the neck that it has: %s',
+    (feel, metre, order) => {
+      const all = process.env['SOAK'] ? OTHER_BASSES : [0, 3, 6].map((step) => OTHER_BASSES[(order + step) % 9]!)
+      for (const bass of all) {
+        const text = `time: ${metre}\n| Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | C6 | % |`
+        const composition = compose(text, { feel, bass, loop: order % 2 === 0 })
+        expect(composition.feel?.id).toBe(feel)
+        expect(composition.instrument.id).toBe(bass)
+        expect(composition.clash, bass).toBeUndefined()
+        expectSound(composition, composition.lines[0]!, `${feel} on ${bass}`)
+        expectPlayable(composition, composition.lines[0]!, `${feel} on ${bass}`)
+      }
+    },
+  )
+
   it('is sound over charts of chance', () => {
     const roots = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B']
     const kinds = [
