@@ -40,7 +40,8 @@ describe('What else a note could be', () => {
     const { notes } = composition.lines[0]!
     const before = notes.findIndex(({ slot }) => slot.barIndex === 1) - 1
     const names = [notes[before]!.name, ...noteAlternativesOf(composition)![0]![before]!.map(({ name }) => name)]
-    expect(names.filter((name) => /^(F#|Gb|G#|Ab)/.test(name)).sort()).toEqual(['Ab2', 'F#2'])
+    const around = names.map((name) => name.replace(/-?\d/, '')).filter((name) => /^(F#|Gb|G#|Ab)/.test(name))
+    expect([...new Set(around)].sort()).toEqual(['Ab', 'F#'])
   })
 
   for (const [chart, loop] of [
