@@ -38,7 +38,7 @@ describe('the difference between grooves, in words', () => {
       ...base,
       rules: [ruleOf('kept', keptBar('1 2 3', [38, 41, 45]), 'must' as const, [{ from: 0, to: 1 }])],
     }
-    expect(from(kept)).toMatch(/^bars? 1/)
+    expect(from(kept)).toMatch(/^other notes in bars? 1/)
   })
 
   it('tells another fill by its bar', () => {
