@@ -23,11 +23,12 @@ export interface WalkPlace extends Standing {
   readonly structural: boolean
   /** the root of a change two notes later, where its own chord has another */
   readonly coming: PitchClass | undefined
+  /** the tune begins with it: the first note, or what is pushed round a loop into its downbeat */
+  readonly begins: boolean
   /** the pitch that the contour wants here */
   readonly target: Pitch
   /** the pitch that has to stay, whatever the weights say */
   readonly kept: Pitch | undefined
-  readonly first: boolean
 }
 
 /** Receives a cost under its name. */
@@ -105,6 +106,7 @@ export function walkPlaces(
       runSlots: counts.get(r)!,
       structural: structuralRuns.has(r),
       coming: comingAt(index),
+      begins: index === 0 || (loop && index + 1 === standings.length && slot.pushed && arrives),
       target: contourAt(
         table.contour,
         bar.number > 0 ? bar.number - 1 : 0,
@@ -171,7 +173,7 @@ export function noteTerms(table: WalkTable, place: WalkPlace, pitch: Pitch, add:
       : table[place.standing][kind]
   if (place.kept === undefined ? tone === undefined : pitch !== place.kept) return false
   add(TONE_RULES[place.standing], tone ?? KEPT.tone)
-  if (place.first && kind !== 'root') add('starts-on-the-root', table.firstNotRoot)
+  if (place.begins && kind !== 'root') add('starts-on-the-root', table.firstNotRoot)
   if (kind === 'scale' && isTone(toneKind(place.chord, pitchClassOf(pitch - 1)))) add('no-avoid-note', table.avoid)
   if (place.coming === pitchClassOf(pitch)) add('change-not-given-away', table.givenAway)
   add('follows-the-arch', Math.max(0, Math.abs(pitch - place.target) - table.contour.free) * table.contour.points)

@@ -232,8 +232,8 @@ function ticksTo({ form }: WalkRequest, places: readonly WalkPlace[], slot: numb
 
 /** What each place of the neck costs at a slot, rules about single notes included. */
 function placeCosts(request: WalkRequest, place: WalkPlace, known: KnownNeck): Int32Array {
-  const { chord, standing, target, first, runSlots, coming, kept } = place
-  const key = `place ${chordKey(chord)} ${standing} ${target} ${first} ${runSlots === 2} ${coming} ${kept ?? ''}`
+  const { chord, standing, target, begins, runSlots, coming, kept } = place
+  const key = `place ${chordKey(chord)} ${standing} ${target} ${begins} ${runSlots === 2} ${coming} ${kept ?? ''}`
   const plain = known.named(key, () =>
     Int32Array.from(known.neck.places, (at) => {
       let total = 0

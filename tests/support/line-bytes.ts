@@ -13,7 +13,7 @@ export const HASHED: readonly Hashed[] = [
   [
     '| F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7 |',
     { loop: true, variations: 4 },
-    '367108ab97c56b32',
+    '4bcc49ddfd803842',
   ],
   ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '20da64aba6ec7556'],
   [

@@ -83,7 +83,7 @@ export class WalkScore {
     const tone = this.#arrives(i) && kind === 'fifth' && this.#inRun(i) === 2 ? table.fifthOfTwo : this.#row(i)[kind]
     if (kept !== undefined ? kept !== pitch : tone === undefined) return NEVER
     let total = tone ?? 15
-    if (i === 0 && kind !== 'root') total += table.firstNotRoot
+    if (this.#begins(i) && kind !== 'root') total += table.firstNotRoot
     if (kind === 'scale' && isTone(kindOf(chord, pitch - 1))) total += table.avoid
     if (this.#givesAway(i, pitch)) total += table.givenAway
     total += Math.max(0, Math.abs(pitch - this.#target(i)) - table.contour.free) * table.contour.points
@@ -299,6 +299,11 @@ export class WalkScore {
 
   #arrives(i: number): boolean {
     return i === 0 || this.#runs[i] !== this.#runs[i - 1]
+  }
+
+  /** The first note, or in a loop what is pushed from its end into its first chord. */
+  #begins(i: number): boolean {
+    return i === 0 || (this.#request.loop && i === this.length - 1 && this.#slots[i]!.pushed && this.#arrives(i))
   }
 
   /** The next note arrives on a change: in a loop the first note does. */
