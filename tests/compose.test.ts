@@ -112,7 +112,7 @@ describe('every line', () => {
   it.each(FEELS.map((feel, order) => [feel.id, feel.metre, order] as const))(
     'is sound on other basses, and stays on the neck that it has: %s',
     (feel, metre, order) => {
-      const all = process.env['SOAK'] ? OTHER_BASSES : [0, 3, 6].map((step) => OTHER_BASSES[(order + step) % 9]!)
+      const all = process.env['SOAK'] ? OTHER_BASSES : [OTHER_BASSES[order % OTHER_BASSES.length]!]
       for (const bass of all) {
         const text = `time: ${metre}\n| Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | C6 | % |`
         const composition = compose(text, { feel, bass, loop: order % 2 === 0 })

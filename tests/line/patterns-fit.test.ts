@@ -38,7 +38,9 @@ describe('every pattern', () => {
     (_, pattern, order) => {
       const family = pattern.families === 'any' ? 'dominant' : pattern.families[0]!
       for (const [index, root] of ROOTS.entries()) {
-        const all = process.env['SOAK'] ? BASSES : [BASSES[(index + order) % BASSES.length]!]
+        // Over the patterns every bass meets every key.
+        if (!process.env['SOAK'] && (index + order) % 3 !== 0) continue
+        const all = process.env['SOAK'] ? BASSES : [BASSES[(index + Math.floor(order / 3)) % BASSES.length]!]
         for (const bass of all) {
           const symbol = root + SUFFIXES[family]
           const title = `${symbol} on ${bass}`

@@ -192,8 +192,10 @@ export class SystemPiece {
       const most = after ? ((x + width + after.x) / 2) * sp : system.width * sp
       const wanted = Math.max(width * sp + 8, targetPx)
       const middle = (x + width / 2) * sp
-      const left = Math.max(least, Math.min(middle - wanted / 2, x * sp - 4))
-      const right = Math.min(most, Math.max(left + wanted, (x + width) * sp + 4))
+      const begin = Math.max(least, Math.min(middle - wanted / 2, x * sp - 4))
+      const right = Math.min(most, Math.max(begin + wanted, (x + width) * sp + 4))
+      // What its next neighbour leaves it short of, it takes on the other side.
+      const left = Math.max(least, Math.min(begin, right - wanted))
       const { style } = button
       style.left = `${left.toFixed(1)}px`
       style.width = `${(right - left).toFixed(1)}px`
