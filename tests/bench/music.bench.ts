@@ -4,7 +4,8 @@ import { FEELS } from '../../src/feels/feels.ts'
 import type { Settings } from '../../src/settings.ts'
 import { grooveChart } from '../support/groove-charts.ts'
 import { type Grooved, type GrooveRow, grooveFaults, grooveRow } from '../support/groove-figures.ts'
-import { grooveRequest, groovesOf } from '../support/grooves.ts'
+import { FOUR_STRINGS, grooveRequest, groovesOf } from '../support/grooves.ts'
+import { handFigures } from '../support/hand-figures.ts'
 import { progression } from '../support/progressions.ts'
 import { type Figure, type Walked, walkingFaults, walkingFigures } from '../support/walking-figures.ts'
 
@@ -29,6 +30,16 @@ function show(title: string, figures: readonly Figure[]): void {
   const inside = ranged.filter(({ value, range }) => value >= range![0] && value <= range![1])
   report.push(`  ${inside.length} of ${ranged.length} in range`)
 }
+
+/** The hand of lines for the four-string bass, dead notes left out. */
+const handOf = (lines: readonly Walked[]): readonly Figure[] =>
+  handFigures(
+    lines.map(({ form, line }) => ({
+      form,
+      instrument: FOUR_STRINGS,
+      notes: line.notes.filter(({ slot }) => !slot.ghost),
+    })),
+  )
 
 /** What each term of the notes asked, the dearest first: its share of all points, and of the notes. */
 function shares(walked: readonly Walked[]): readonly string[] {
@@ -105,6 +116,7 @@ describe('walking', () => {
       }
       show('Walking, the best lines: as real lines', walkingFigures(best))
       show('Walking, the best lines: as a reader marks them', walkingFaults(best))
+      show('Walking, the best lines: as the hand finds them', handOf(best))
       report.push('', ...shares(best))
       const over = (charts: readonly string[], settings: Settings): readonly Walked[] =>
         charts.map((chart) => {
@@ -157,6 +169,8 @@ describe('grooves', () => {
         all.push(...own)
       }
       show('Grooves, the best lines: as a reader marks them', grooveFaults(all))
+      const built = all.map(({ form, line }) => ({ form, instrument: FOUR_STRINGS, notes: line.notes }))
+      show('Grooves, the best lines: as the hand finds them', handFigures(built))
     },
     once,
   )
