@@ -100,6 +100,31 @@ self.addEventListener('fetch', (event) => {
   }
 }
 
+/**
+ * Binds what a file of ours imports once, when it is loaded.
+ *
+ * The test runner reads an imported name from its module at each use, which makes a search nearly twice as slow as in the
+ * build. Nothing of ours changes after it is exported, and no file imports itself by way of others.
+ */
+function bindImports(): Plugin {
+  return {
+    name: 'bind-imports',
+    enforce: 'post',
+    transform(code, id) {
+      if (!/\/(src|tests)\/.*\.ts$/.test(id)) return
+      return code.replace(/^import \{([^}]*)\} from (["']\.[^"']*["']);?$/gm, (_, names: string, from: string) => {
+        const pairs = names
+          .split(',')
+          .map((name) => name.trim().split(/\s+as\s+/))
+          .filter(([name]) => name)
+        const taken = pairs.map(([name, own = name]) => `${name} as ${own}$bound`)
+        const bound = pairs.map(([name, own = name]) => `${own} = ${own}$bound`)
+        return `import { ${taken.join(', ')} } from ${from};${bound.length > 0 ? ` const ${bound.join(', ')};` : ''}`
+      })
+    },
+  }
+}
+
 /** The page: runs from any static folder. */
 const page = {
   base: './',
@@ -117,6 +142,7 @@ export default defineConfig(({ mode }) => ({
     projects: [
       {
         extends: true as const,
+        plugins: [bindImports()],
         test: {
           name: 'node',
           include: ['tests/**/*.test.ts'],
