@@ -225,16 +225,21 @@ export class NeckTrellis implements Trellis {
     const { pitches } = this.#columns
     const target = layers[to]!
     const there = new Uint8Array(target.tracks.length * pitches.length)
+    // What follows a note looks at its pitch: the second place of a pitch adds nothing.
+    const seenIn = new Int32Array(width).fill(-1)
     for (let index = 0; index < here.length; index++) {
       if (!here[index]) continue
-      const x = pitches[index % pitches.length]!
-      for (const edge of edges[from]![Math.floor(index / pitches.length)]!) {
+      const x = pitches[index % pitches.length]! - base
+      const track = Math.floor(index / pitches.length)
+      if (seenIn[x] === track) continue
+      seenIn[x] = track
+      for (const edge of edges[from]![track]!) {
         if (edge.cost >= IMPOSSIBLE) continue
         for (const q of edge.places ?? target.tracks[edge.to]!) {
           const at = edge.to * pitches.length + q
           if (there[at] || target.placeCost[q]! >= IMPOSSIBLE) continue
-          const y = pitches[q]!
-          if (pair[from]![(x - base) * width + y - base]! < IMPOSSIBLE && this.#admits(edge, x, y)) there[at] = 1
+          const y = pitches[q]! - base
+          if (pair[from]![x * width + y]! < IMPOSSIBLE && this.#admits(edge, x + base, y + base)) there[at] = 1
         }
       }
     }

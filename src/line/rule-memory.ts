@@ -89,20 +89,21 @@ function waysOf(
   to: readonly Sounding[],
   masks: Map<string, Uint8Array>,
 ): readonly Way[] {
-  const outcomes = new Map<number, { readonly to: number; readonly kept: boolean }>()
-  const outcomeOf = new Int32Array(from.length * to.length)
+  const outcomes: Way[] = []
+  const known: number[] = []
   let at = 0
   for (const x of from) {
     for (const y of to) {
       const { state, kept } = step(x, y)
       const outcome = 2 * state + Number(kept)
-      if (!outcomes.has(outcome)) outcomes.set(outcome, { to: state, kept })
-      outcomeOf[at++] = outcome
+      const found = known.indexOf(outcome)
+      const index = found < 0 ? known.push(outcome) - 1 : found
+      if (found < 0) outcomes.push({ to: state, kept, joins: new Uint8Array(from.length * to.length) })
+      outcomes[index]!.joins[at++] = 1
     }
   }
-  return [...outcomes].map(([outcome, { to, kept }]) => {
-    const joins = Uint8Array.from(outcomeOf, (one) => Number(one === outcome))
-    const name = joins.join('')
+  return outcomes.map(({ to, kept, joins }) => {
+    const name = String.fromCharCode(...joins)
     const mask = masks.get(name) ?? joins
     masks.set(name, mask)
     return { to, kept, joins: mask }
