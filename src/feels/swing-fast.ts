@@ -27,7 +27,7 @@ export const SWING_FAST: Feel = {
   },
   register: { lowest: 28, highest: 55 },
   cells: weightedOf(`
-    four-quarters:6 walk-skip-four:3 walk-skip-two:2 walk-skip-one:1 half-notes:1 push-walk:1
+    four-quarters:8 walk-skip-four:2 walk-skip-three:2 walk-skip-two:2 walk-skip-one:2 half-notes:1 push-walk:1
   `),
   patterns: weightedOf(`
     walking-scale-step:4 walking-below:4 walking-above:4 digital-one-two-three-five:3 walking-dominant:2

@@ -28,8 +28,8 @@ export const SWING_MEDIUM: Feel = {
   },
   register: { lowest: 28, highest: 55 },
   cells: weightedOf(`
-    four-quarters:5 walk-skip-four:3 walk-skip-two:2 walk-skip-one:2 walk-ghost-two:2 walk-triplet-four:1
-    push-walk:1 half-and-two:3
+    four-quarters:5 walk-skip-four:2 walk-skip-three:3 walk-skip-two:1 walk-skip-one:3 walk-ghost-two:2 walk-triplet-four:1
+    push-walk:1 half-and-two:4
   `),
   patterns: weightedOf(`
     walking-below:4 walking-above:4 walking-scale-step:3 walking-dominant:2 walking-scale-below:2

@@ -1,5 +1,6 @@
-import type { Form } from '../chart/form.ts'
+import type { Form, FormBar } from '../chart/form.ts'
 import { type Chord, degreeAt } from '../music/chord.ts'
+import { beatsOf } from '../music/metre.ts'
 import { type Pitch, type PitchClass, pitchClassOf } from '../music/pitch.ts'
 import type { Slot } from '../rhythm/slot.ts'
 import { costAfter, type Move, moveOf, sizeOf } from './move.ts'
@@ -19,6 +20,8 @@ export interface WalkPlace extends Standing {
   readonly run: number
   /** how many slots that chord has */
   readonly runSlots: number
+  /** a pitch struck again would waste the moment */
+  readonly hasty: boolean
   /** that chord opens or closes a section */
   readonly structural: boolean
   /** the root of a change two notes later, where its own chord has another */
@@ -84,6 +87,14 @@ export function walkPlaces(
     const isBetween = before?.barIndex === slot.barIndex && isOnBeat(before) && (!after || isOnBeat(after))
     return !isOnBeat(slot) && !arrives && isBetween && 2 * off <= on
   }
+  const begins = (index: number): boolean => {
+    if (index <= 0 || index + 1 < standings.length || !loop) return index === 0
+    return standings[index]!.slot.pushed && standings[index]!.arrives
+  }
+  const isSparse = (bar: FormBar): boolean => {
+    const { on, off } = beats.get(bar.index)!
+    return on + off < beatsOf(bar.metre).length
+  }
   return standings.map((standing, index) => {
     const { slot, arrives, leads } = standing
     const bar = form.bars[slot.barIndex]!
@@ -104,9 +115,10 @@ export function walkPlaces(
       skip: isSkip(index),
       run: r,
       runSlots: counts.get(r)!,
+      hasty: counts.get(r) === 2 || (onBeat && (leads || begins(index - 1))) || isSparse(bar),
       structural: structuralRuns.has(r),
       coming: comingAt(index),
-      begins: index === 0 || (loop && index + 1 === standings.length && slot.pushed && arrives),
+      begins: begins(index),
       target: contourAt(
         table.contour,
         bar.number > 0 ? bar.number - 1 : 0,
@@ -193,8 +205,6 @@ export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: P
   const left = toneKind(from.chord, pitchClassOf(x))
   const reached = toneKind(to.chord, pitchClassOf(y))
   let byInterval = points
-  if (size === 0 && from.run === to.run && (to.runSlots === 2 || (to.leads && to.onBeat)))
-    byInterval += table.repeatInHaste
   if (to.arrives) {
     const { approach } = table
     const inNewScale = degreeAt(to.chord, pitchClassOf(x)).standing !== 'chromatic'
@@ -217,6 +227,7 @@ export function pairTerms(table: WalkTable, from: WalkPlace, to: WalkPlace, x: P
     add('led-into-the-change', into)
   }
   add('small-intervals', byInterval)
+  if (size === 0 && from.run === to.run && to.hasty) add('repeats-where-there-is-time', table.repeatInHaste)
   if (!isTone(left) && size > 2) add('left-by-step', table.leftByLeap)
   if (left === 'chromatic' && size !== 1) add('chromatic-note-resolves', table.chromaticNotBySemitone)
   if (!isTone(reached) && size > 2) add('reached-by-step', table.reachedByLeap)

@@ -331,9 +331,9 @@ function pairCosts(
   const { table } = request
   const from = places[slot]!
   const to = places[(slot + 1) % places.length]!
-  const short = from.run === to.run && to.runSlots === 2
+  const hasty = from.run === to.run && to.hasty
   const stays = from.kept !== undefined && to.kept !== undefined
-  const flags = [to.arrives, to.leads, from.onBeat, to.onBeat, short, stays].map(Number).join('')
+  const flags = [to.arrives, to.leads, from.onBeat, to.onBeat, hasty, stays].map(Number).join('')
   const key = `pair ${chordKey(from.chord)} ${chordKey(to.chord)} ${flags}`
   const over = (cost: (x: number, y: number, add: AddTerm) => boolean): Int32Array => {
     const costs = new Int32Array(range.width * range.width)

@@ -85,7 +85,10 @@ export interface WalkTable {
   readonly heldOffRoot: number
   /** in a chord of two slots, arrival on the fifth */
   readonly fifthOfTwo: number
-  /** a pitch struck again where little time is left, on top of the interval: in a chord of two slots, and before a change */
+  /**
+   * a pitch struck again where that wastes the moment, on top of the interval: in a chord of two slots, before a change, in a
+   * bar of fewer notes than beats, and right after the first note of all
+   */
   readonly repeatInHaste: number
   /** with degree patterns chosen: taking another pattern, and an approach taking over from a pattern */
   readonly patternChanged: number

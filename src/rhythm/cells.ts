@@ -40,6 +40,8 @@ one-and-four: 1 (2) 4
   one and four | 2 | half-time hip-hop second-line | 4 leads over the bar
 walk-skip-four: 1 2 3 4 &
   walk, skip after four | 2 | swing-medium swing-fast shuffle steppers | skip soft or ghosted
+walk-skip-three: 1 2 3 & 4
+  walk, skip after three | 2 | swing-medium swing-fast | skip soft
 walk-skip-two: 1 2 & 3 4
   walk, skip after two | 2 | swing-medium swing-fast shuffle | skip soft or ghosted
 walk-skip-one: 1 & 2 3 4

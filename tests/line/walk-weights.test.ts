@@ -62,6 +62,27 @@ const ROWS: readonly (readonly [term: string, why: string, changes: string, brea
     'F2 C2 D2 E2 | Bb1@1 D2@2 F2@2& G2@3 E2@4 | F2 C2 A1 C2 | C2 D2 E2 G2',
   ],
   [
+    'repeats-where-there-is-time',
+    'a line moves on from its first note',
+    'Bb7 | Eb7 | Bb7 | F7',
+    'Bb1 Bb1 C2 D2 | Eb2 F2 G2 A2 | Bb2 F2 D2 E2 | F2 G2 A2 C3',
+    'Bb1 D2 C2 D2 | Eb2 F2 G2 A2 | Bb2 F2 D2 E2 | F2 G2 A2 C3',
+  ],
+  [
+    'repeats-where-there-is-time',
+    'two chords in a bar have no beat to spare',
+    'F7 | Cm7 F7 | Bb7 | %',
+    'F2 A2 C3 A2 | C3 C3 F2 F2 | Bb2 F2 D2 F2 | Bb1 D2 F2 G2',
+    'F2 A2 C3 A2 | C3 Eb3 F2 A2 | Bb2 F2 D2 F2 | Bb1 D2 F2 G2',
+  ],
+  [
+    'repeats-where-there-is-time',
+    'nor has a bar of three notes',
+    'Ab7 | % | Db7 | %',
+    'Ab2 C3 Eb3 C3 | Ab2@1 Eb2@3 Eb2@4 | Db2 F2 Ab2 F2 | Db2 Eb2 F2 Ab2',
+    'Ab2 C3 Eb3 C3 | Ab2@1 Eb2@3 C2@4 | Db2 F2 Ab2 F2 | Db2 Eb2 F2 Ab2',
+  ],
+  [
     'moves-after-a-repeat',
     'a pitch is not struck three times, skips counted',
     'Bb7 | Eb7 | Bb7 | F7',

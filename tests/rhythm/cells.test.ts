@@ -22,6 +22,7 @@ const SOUNDS: readonly (readonly [id: string, sounds: string])[] = [
   ['rest-on-four', '0+480 480+480 960+480 1440+480r'],
   ['one-and-four', '0+480 480+960r 1440+480'],
   ['walk-skip-four', '0+480 480+480 960+480 1440+240 1680+240'],
+  ['walk-skip-three', '0+480 480+480 960+240 1200+240 1440+480'],
   ['walk-skip-two', '0+480 480+240 720+240 960+480 1440+480'],
   ['walk-skip-one', '0+240 240+240 480+480 960+480 1440+480'],
   ['walk-ghost-two', '0+480 480+240 720+240x 960+480 1440+480'],
@@ -176,7 +177,7 @@ const SOUNDS: readonly (readonly [id: string, sounds: string])[] = [
 describe('the cells', () => {
   it('are those of the list below, in its order', () => {
     expect(CELLS.map(({ id }) => id)).toEqual(SOUNDS.map(([id]) => id))
-    expect(CELLS).toHaveLength(158)
+    expect(CELLS).toHaveLength(159)
   })
 
   it.each(SOUNDS)('%s sounds %s', (id, sounds) => {

@@ -9,20 +9,20 @@ export type Hashed = readonly [text: string, settings: Settings, hash: string]
  * differ, and drawn by chance. Worked out by the test itself; a change that changes lines changes these.
  */
 export const HASHED: readonly Hashed[] = [
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '2d3ae0f40503c1bb'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', {}, '0a636d738a82fc26'],
   [
     '| F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7/C | D7b9 | Gm7 | C7 | F7 D7 | Gm7 C7 |',
     { loop: true, variations: 4 },
-    '4bcc49ddfd803842',
+    '362416e76c8875f8',
   ],
-  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, '20da64aba6ec7556'],
+  ['| Fm7 | Bb7 | Ebmaj7 | % |', { patterns: ['walking-below', 'triad-up'], bass: 'five-string' }, 'a140442f3d87130e'],
   [
     '| Em7b5 | A7 | Dm | Dm |',
     { rules: ['no open strings', 'arrive on the third (weight 8)', 'no leap over a fifth'] },
-    '4be248f217dd0f89',
+    '0ef14f40f47fc8d5',
   ],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '0e8b81ae5129bddf'],
-  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, '56865f7685ca1119'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'little', seed: 3, variations: 3 }, '22409c79e716a6f4'],
+  ['| Dm7 | G7 | Cmaj7 | A7b9 |', { surprise: 'free', seed: 4, variations: 3, loop: true }, '53a3ef8be6d835b6'],
   ['| C7 | F7 | C7 | G7 |', { feel: 'shuffle', loop: true, variations: 2 }, '02699196dccd88bb'],
   ['| Dm7 | G7 | Cmaj7 | A7 |', { feel: 'bossa-nova', surprise: 'some', seed: 5 }, '3f2388517fb62320'],
 ]

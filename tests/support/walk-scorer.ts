@@ -6,6 +6,7 @@ import type { WalkRequest } from '../../src/line/walk-problem.ts'
 import type { WalkTable } from '../../src/line/walk-table.ts'
 import type { Chord } from '../../src/music/chord.ts'
 import { semitonesOf } from '../../src/music/degree.ts'
+import { beatsOf } from '../../src/music/metre.ts'
 import { isStretched, stepsOf, wayOf } from './hand.ts'
 import { isPatterned, patternParses } from './pattern-parses.ts'
 
@@ -111,7 +112,11 @@ export class WalkScore {
     const stays = this.#kept[from] !== undefined && this.#kept[i] !== undefined
     if (sizes[size] === undefined && !stays) return NEVER
     let step = sizes[size] ?? sizes.at(-1)! + 2 * (size - sizes.length + 1)
-    const inHaste = this.#inRun(i) === 2 || (this.#isBeforeChange(i) && this.#onBeat(i))
+    const { barIndex } = this.#slots[i]!
+    const inBar = this.#slots.filter((slot) => slot.barIndex === barIndex).length
+    const isSparse = inBar < beatsOf(this.#request.form.bars[barIndex]!.metre).length
+    const inHaste =
+      this.#inRun(i) === 2 || (this.#isBeforeChange(i) && this.#onBeat(i)) || (i === 1 && this.#onBeat(i)) || isSparse
     if (size === 0 && this.#runs[from] === this.#runs[i] && inHaste) step += table.repeatInHaste
     if (this.#arrives(i)) {
       const known = kindOf(this.#chords[i]!, before.pitch) !== 'chromatic'
