@@ -14,10 +14,17 @@ import { type Figure, type Walked, walkingFaults, walkingFigures } from '../supp
 
 const SEEDS = Array.from({ length: 60 }, (_, index) => 1000 + index)
 
-const report: string[] = []
+const reports = new Map<string, string[]>()
+let report: string[] = []
 afterAll(() => {
-  process.stdout.write(`\n${report.join('\n')}\n`)
+  for (const rows of reports.values()) process.stdout.write(`${rows.join('\n')}\n`)
 })
+
+/** Begins a report. The runner calls a bench more than once: the last report stands. */
+function begin(name: string): void {
+  report = []
+  reports.set(name, report)
+}
 
 function show(title: string, figures: readonly Figure[]): void {
   report.push('', title)
@@ -108,6 +115,7 @@ describe('walking', () => {
   bench(
     'medium swing over 60 progressions, the best line and three variations',
     () => {
+      begin('walking')
       const best: Walked[] = []
       const others: Walked[] = []
       for (const seed of SEEDS) {
@@ -153,6 +161,7 @@ describe('grooves', () => {
   bench(
     'the best lines of each feel over six charts',
     () => {
+      begin('grooves')
       const all: Grooved[] = []
       report.push('', 'Grooves, the best lines: per cent but for notes and moves a bar', `  ${HEAD}`)
       for (const { id, line } of FEELS) {
