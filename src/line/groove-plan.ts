@@ -2,6 +2,7 @@ import type { Form } from '../chart/form.ts'
 import { familyOf } from '../music/chord.ts'
 import type { WeightedCell } from '../rhythm/plan.ts'
 import { IMPOSSIBLE } from '../search/trellis.ts'
+import { soundsLike } from './groove-answer.ts'
 import {
   type BarChoice,
   type LaidBar,
@@ -79,6 +80,9 @@ const LEADS = { most: 4, points: 6 }
 
 /** An answer whose opening differs from the bar it answers. */
 const OTHER_OPENING = 6
+
+/** A bar of answer that sounds as the groove would there: a starting value set by hand, no source. */
+const NO_ANSWER = 12
 
 /** All plans of a form, with bounds from below on what they cost. Bars that are alike are laid once. */
 export class GroovePlans {
@@ -200,6 +204,7 @@ export class GroovePlans {
       { rule: 'scheme', points: scheme.points },
       { rule: 'variation', points: variation },
       { rule: 'leads-in-a-phrase', points: this.#leadPoints(scheme, motif) },
+      { rule: 'no-answer', points: this.#noAnswerPoints(scheme, motif) },
     ].filter((term) => term.points > 0)
     const classes = scheme.classes.map(({ bar }) => this.#choiceOf(bar, scheme.places[bar]!, motif))
     return {
@@ -298,6 +303,16 @@ export class GroovePlans {
     return sumOf([...phrases.values()].map((leads) => LEADS.points * Math.max(0, leads - LEADS.most)))
   }
 
+  /** Bars of answer in which nothing is answered: the two differ where their chords have no room for it. */
+  #noAnswerPoints(scheme: LaidScheme, [a, b]: readonly Pairing[]): number {
+    if (!a || !b || this.#known.signatures[a.row]!.rhythm !== this.#known.signatures[b.row]!.rhythm) return 0
+    const alike = scheme.parts[1]!.filter((bar) => {
+      const context = this.#contexts[bar]!
+      return soundsLike(this.#lay(context, a, undefined), this.#lay(context, b, undefined))
+    })
+    return NO_ANSWER * alike.length
+  }
+
   /**
    * The best answers to a bar by bound: bars of the same vocabulary that are not it. Each pays a point for two changed onsets, more if
    * its opening differs too.
@@ -314,7 +329,9 @@ export class GroovePlans {
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
       const points = pairing === a ? undefined : this.#variation(a, pairing)
       if (points === undefined) continue
-      const bound = points + this.#answerBound(scheme, pairing)
+      let bound = points + this.#answerBound(scheme, pairing)
+      if (worst && bound > worst.bound) continue
+      bound += this.#noAnswerPoints(scheme, [a, pairing])
       if (worst && bound > worst.bound) continue
       best.push({ pairing, points, bound })
       best.sort((x, y) => x.bound - y.bound || x.pairing.row - y.pairing.row)

@@ -20,6 +20,7 @@ export function scoreGroove(request: GrooveRequest, line: GrooveLine): number {
   const { form, table } = request
   const letters = lettersOf(table.schemes[line.plan.scheme]!.letters, form.bars)
   let total = table.schemes[line.plan.scheme]!.points + variationOf(request, line) + leadsOf(request, line, letters)
+  total += 12 * form.bars.filter((bar) => letters[bar.index] === 'B' && answersNothing(request, line, bar)).length
   total +=
     Math.abs(line.plan.zone - request.register.lowest - table.zone) * table.zoneMove + (line.plan.home > 5 ? 6 : 0)
   const bars = form.bars.map((bar) => barOf(request, line, letters[bar.index]!, bar))
@@ -216,6 +217,7 @@ function barOf(
   line: GrooveLine,
   letter: string,
   bar: FormBar,
+  isPlayed = true,
 ): { readonly points: number; readonly notes: readonly Planned[] } {
   const { table } = request
   const parts = partsOf(bar)
@@ -249,8 +251,8 @@ function barOf(
   const ghostTicks: number[] = []
   // Half a bar in which the groove strikes once has a note on each beat.
   const strikes = pairing.onsets.filter((o) => !o.ghost && o.tick < bar.ticks).length
-  const isPlayed = own || (half && (strikes > 1 || parts.length > 1))
-  if (!isPlayed) {
+  const isGroove = own || (half && (strikes > 1 || parts.length > 1))
+  if (!isGroove) {
     const ticks = new Set(grid.beats)
     for (const part of parts) if (part.arrives) ticks.add(part.from)
     for (const tick of [...ticks].sort((a, b) => a - b)) {
@@ -386,14 +388,14 @@ function barOf(
   const role = (name: string) => table.roles[name as keyof GrooveTable['roles']]
   const dead = line.ghosts.filter((slot) => slot.barIndex === bar.index).map((slot) => slot.startTick - bar.startTick)
   const taken = new Set([...drafts.map((d) => d.tick), ...dead])
-  for (const note of notes) if (isPlayed && note.token.kind === 'degree' && tone(note).adapted) points += table.adapt
+  for (const note of notes) if (isGroove && note.token.kind === 'degree' && tone(note).adapted) points += table.adapt
   points += 12 * drafts.filter((d) => d.added).length
   if (figure && cell) {
     points += figure.points
     if (!taken.has(0) && cell.ticks < grid.ticks) points += role('one').none
     return { points, notes }
   }
-  if (!isPlayed) return { points, notes }
+  if (!isGroove || !isPlayed) return { points, notes }
   points += pairing.points
   if (letter === 'w' && own && moves(request, bar)) points += table.walks.length > 0 ? table.noWalk : 0
   if (half || parts.reduce((sum, part) => sum + part.to - part.from, 0) < grid.ticks) return { points, notes }
@@ -651,6 +653,20 @@ function silenceAfter(bars: readonly FormBar[], bar: FormBar): boolean {
 function closes({ form, loop, rules }: GrooveRequest): boolean {
   const turns = loop || rules.some((rule) => rule.test.looksAt === 'loop')
   return turns && !silenceAfter(form.bars, form.bars.at(-1)!)
+}
+
+/** Whether a bar of answer strikes what the groove itself would strike there, in any octave. */
+function answersNothing(request: GrooveRequest, line: GrooveLine, bar: FormBar): boolean {
+  if (!line.plan.b || !isBar(bar, request.metre) || partsOf(bar).length === 0) return false
+  const sound = (letter: string) =>
+    barOf(request, line, letter, bar, false).notes.map((note, index, notes) => {
+      const { tick, token, reference } = note
+      if (token.kind === 'degree') return [tick, (reference.bassPc + tone(note).semitones + 48) % 12].join()
+      const target = notes.slice(index).find((other) => isKind(other.token, 'degree'))
+      const { bassPc } = target?.reference ?? nextOf(request, bar)?.chord ?? reference
+      return [tick, ...(token.by === 'dominant' ? [(bassPc + 7) % 12] : [token.by, token.from, bassPc])].join()
+    })
+  return sound('A').join(' ') === sound('B').join(' ')
 }
 
 /** Changed onsets of the answer, two a point; six if its opening differs. */
