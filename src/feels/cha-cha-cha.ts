@@ -44,6 +44,7 @@ export const CHA_CHA_CHA: Feel = {
           last   2  0  0  1  1  1  2  4  2  0  0
         `),
       },
+      mostLeads: 2,
       notes: 3,
       under: 4,
       over: 1,

@@ -45,6 +45,8 @@ export const FUNK_SIXTEENTHS: Feel = {
           mid    0  1  0  1  2  1  4 12  8  1  0
         `),
       },
+      // the pick-up into the one is the riff
+      mostLeads: 8,
       notes: 7,
       // The emptiest figure is not the groove.
       under: 8,

@@ -27,6 +27,7 @@ export const GROOVE_DEFAULTS = {
   cut: 1,
   unlisted: 8,
   approach: 3,
+  mostLeads: 4,
   lead: 1,
   intervals: [0, 0, 0, 0, 1, 0, 6, 0, 3, 3, 2, 12, 1],
   wide: 1,

@@ -42,6 +42,8 @@ export const STEPPERS: Feel = {
           last   0  1  0  1  2  0  3  4  3  0  0
         `),
       },
+      // the lead is the riff
+      mostLeads: 8,
       notes: 5,
       degrees: [6, 0, 0, 3, 6],
       halves: 1,

@@ -15,6 +15,12 @@ import type { RuleTest } from './rule.ts'
 /** An approach in the place of a degree that its chord has nowhere else in the bar. */
 const DEGREE_LOST = 4
 
+/** Bars of a phrase. */
+const PHRASE = 8
+
+/** A lead beyond those that a phrase bears: a starting value set by hand, no source. */
+export const LEAD_TOO_MANY = 12
+
 /** A cell gives way to a chord that arrives where it has no onset: a starting value set by hand, no source. */
 const ADDED_ONSET = 12
 
@@ -134,8 +140,9 @@ interface Draft {
 /**
  * Lays a pairing on a bar, with a fill or walk at its end if one is given.
  *
- * @param position  tokens already dealt since the first chord began; 0 where it begins here
- * @param mayDie    whether dead notes may stand beside those of its cells
+ * @param position      tokens already dealt since the first chord began; 0 where it begins here
+ * @param as.mayDie     whether dead notes may stand beside those of its cells
+ * @param as.isCrowded  whether the bar before it leads on already, so that an approach is one too many
  */
 export function layBar(
   table: GrooveTable,
@@ -143,7 +150,7 @@ export function layBar(
   pairing: Pairing,
   figure: ReadFigure | undefined,
   position: number,
-  mayDie: boolean,
+  { mayDie, isCrowded }: { readonly mayDie: boolean; readonly isCrowded: boolean },
 ): LaidBar {
   const { parts, map, next } = context
   const length = parts.at(-1)?.endTick ?? 0
@@ -255,7 +262,7 @@ export function layBar(
       drafts[before] = { ...draft, onset: { ...draft.onset, ticks } }
     }
   }
-  const slots = slotsOf(table, context, drafts)
+  const slots = slotsOf(table, context, drafts, isCrowded || context.leavesLead)
   const terms = figure
     ? figureTerms(table, context, figure, drafts, ghosts)
     : grooveTerms(table, context, pairing, drafts, ghosts, slots)
@@ -456,7 +463,12 @@ function isRootAndFifth(tokens: readonly PatternToken[]): boolean {
 }
 
 /** Gives each draft its chord, role and price. */
-function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft[]): readonly LaidSlot[] {
+function slotsOf(
+  table: GrooveTable,
+  context: BarContext,
+  drafts: readonly Draft[],
+  isCrowded = false,
+): readonly LaidSlot[] {
   const { map, parts, next } = context
   const after = parts.length
   const barEnd = parts.at(-1)?.endTick ?? 0
@@ -535,6 +547,7 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       (other, at) =>
         at !== index && other.part === part && other.source === 'pattern' && isSameDegree(tokens[at]!, token),
     )
+    const tooMany = isCrowded && table.mostLeads < PHRASE ? LEAD_TOO_MANY : 0
     const before = drafts[index - 1]
     return {
       onset,
@@ -545,7 +558,9 @@ function slotsOf(table: GrooveTable, context: BarContext, drafts: readonly Draft
       source,
       pattern: draft.pattern,
       rolePoints: waived ? 0 : prices[tone.kind] + prices.any,
-      approachPoints: mayApproach ? prices.ap + prices.any + table.approach + (isOnly ? DEGREE_LOST : 0) : undefined,
+      approachPoints: mayApproach
+        ? prices.ap + prices.any + table.approach + (isOnly ? DEGREE_LOST : 0) + tooMany
+        : undefined,
       approachReference: following ?? part,
       entry,
       freeFifth: draft.freeFifth,

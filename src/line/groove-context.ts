@@ -3,6 +3,7 @@ import type { Chord } from '../music/chord.ts'
 import { pitchClassOf } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { type BarMap, barMapOf } from './groove-deal.ts'
+import { pairStarts } from './groove-scheme.ts'
 
 /** A stretch of a bar under one chord. */
 export interface BarPart {
@@ -30,6 +31,8 @@ export interface BarContext {
   readonly ticks: Tick
   /** the chord after it is its own last one, which holds on; `undefined` where silence follows */
   readonly isHeldOn: boolean | undefined
+  /** its root moves, and so does that of the bar after, with which it makes a pair: one of the two leads on */
+  readonly leavesLead: boolean
   /** bars with the same number are laid alike */
   readonly kind: number
   /** the same whatever rules look at */
@@ -63,6 +66,7 @@ export function contextsOf(
   { kinds, musics, shapes }: BarNumbers,
 ): readonly BarContext[] {
   const first = form.bars[0]?.changes[0]
+  const starts = pairStarts(form.bars)
   const indexOf = new Map(form.changes.map((change, index) => [change, index]))
   return form.bars.map((bar) => {
     const ownMap = sameMetre(bar, feel) ? feel : barMapOf(bar.metre)
@@ -81,11 +85,14 @@ export function contextsOf(
       change?.chord && !endsInSilence
         ? { chord: change.chord, changeIndex: isLast ? 0 : indexOf.get(change)!, held }
         : undefined
+    const after = form.bars[bar.index + 1]
+    const leavesLead = starts[bar.index]! && after !== undefined && movesOn(form, bar) && movesOn(form, after)
     const keyWith = (keyOfChord: (chord: Chord) => string): string =>
       [
         `${bar.metre.upper}/${bar.metre.lower} ${bar.ticks}`,
         ...parts.map((part) => `${part.startTick}-${part.endTick} ${keyOfChord(part.chord)} ${part.arrives}`),
         next ? `${keyOfChord(next.chord)} ${next.held}` : '',
+        leavesLead,
       ].join('|')
     const music = keyWith(chordKey)
     const silenceAfter = endsInSilence || change?.chord === undefined
@@ -100,11 +107,19 @@ export function contextsOf(
       silenceAfter,
       ticks: bar.ticks,
       isHeldOn: next?.held,
+      leavesLead,
       kind: numberOf(kinds, `${keyOf(bar.index)}|${music}`),
       music: numberOf(musics, music),
       shape: numberOf(shapes, `${keyWith(shapeKey)}|${moves}|${metre}|${silenceAfter}`),
     }
   })
+}
+
+/** Whether another root arrives in a bar or at its end. */
+function movesOn({ bars }: Form, bar: FormBar): boolean {
+  const after = (bars[bar.index + 1] ?? bars[0]!).changes[0]
+  const basses = [...bar.changes, after].flatMap((change) => change?.chord?.bassPc ?? [])
+  return basses.some((bass) => bass !== basses[0])
 }
 
 function numberOf(numbers: Map<string, number>, key: string): number {

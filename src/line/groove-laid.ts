@@ -5,8 +5,6 @@ import type { GrooveTable } from './groove-table.ts'
 
 /** A bar's onsets with their tokens, numbered. */
 export interface Signature {
-  /** where it strikes */
-  readonly rhythm: string
   readonly opening: string
   readonly onsets: readonly number[]
 }
@@ -45,8 +43,7 @@ export class KnownBars {
         numbers.set(onset, known)
         return known
       }
-      const rhythm = pairing.onsets.flatMap((onset) => (onset.ghost ? [] : onset.tick)).join()
-      return { rhythm, opening, onsets: onsets.map(number) }
+      return { opening, onsets: onsets.map(number) }
     })
     this.barePoints = pairings.map((pairing) => barePoints(table, map, pairing))
     this.leastPoints = Math.min(...pairings.map((pairing) => pairing.points))

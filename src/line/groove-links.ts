@@ -1,3 +1,4 @@
+import { pitchClassOf } from '../music/pitch.ts'
 import type { LaidSlot } from './groove-bar.ts'
 import { GROOVE_POINTS, REACH } from './groove-neck.ts'
 import type { Choice, Gripped, Link, VoicedBar, VoicedSlot } from './groove-voiced.ts'
@@ -7,7 +8,9 @@ export function linksInBar(from: Gripped, to: Gripped, basses: readonly number[]
   return linksOf(from, to, (one, other) => {
     if (misses(one, other) || !keepsFigure(one, other, one.reference === other.reference)) return undefined
     const arrives = basses[one.sounding] !== basses[other.sounding]
-    return { reach: REACH.inBar | reachOf(to.laid, other, arrives), rule: undefined, points: 0 }
+    const reach = REACH.inBar | reachOf(to.laid, other, arrives)
+    if (aside(one, other)) return { reach, rule: 'target-heard', points: GROOVE_POINTS.targetHeard }
+    return { reach, rule: undefined, points: 0 }
   })
 }
 
@@ -77,6 +80,13 @@ function freeFrom(choices: readonly Choice[]): number {
 /** Whether an approach is followed by another note than the one it aims at. */
 function misses(one: Choice, other: Choice): boolean {
   return one.target !== undefined && one.target !== (other.target ?? other.pitch)
+}
+
+/** A step that takes a token's place just after its target was heard: F sharp, F, F sharp. */
+function aside(one: Choice, other: Choice): boolean {
+  if (other.kind !== 'takeover' || other.target === undefined) return false
+  const isStep = Math.abs(other.pitch - other.target) <= 2
+  return isStep && pitchClassOf(one.pitch) === pitchClassOf(other.target)
 }
 
 /** A figure stays in its octave and keeps its fold. */

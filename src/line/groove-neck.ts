@@ -49,6 +49,8 @@ export const GROOVE_POINTS = {
   leapInBar: 12,
   /** the target struck before its chord arrives */
   givenAway: 2,
+  /** an approach by step that takes a token's place just after its target was struck */
+  targetHeard: 4,
   /** a fill strikes it in one of its last two notes */
   fillGivesAway: 4,
   /** a written approach into a bar that begins elsewhere */

@@ -35,7 +35,9 @@ export class OfferedBars {
         .filter(({ lead }) => !lead)
         .sort((a, b) => a.points - b.points || a.row - b.row)
         .slice(0, most)
-        .map((pairing) => layBar(this.#table, context, this.#numbered(pairing), undefined, 0, false))
+        .map((pairing) =>
+          layBar(this.#table, context, this.#numbered(pairing), undefined, 0, { mayDie: false, isCrowded: false }),
+        )
     this.#bars.set(key, known)
     return known
   }

@@ -39,6 +39,8 @@ export interface Pairing {
   /** a pattern that ends in the next root; the tokens before that stand at the end of the bar */
   readonly lead: Pattern | undefined
   readonly leadTokens: readonly PatternToken[]
+  /** it leads on by itself: it has a lead, or its pattern steps into what comes */
+  readonly leadsOn: boolean
   /** what choosing it costs in each bar */
   readonly terms: readonly CostTerm[]
   readonly points: number
@@ -98,6 +100,7 @@ export function pairingsOf(
       deal: way,
       lead: lead?.pattern,
       leadTokens: lead ? lead.pattern.tokens.slice(0, -1) : [],
+      leadsOn: lead !== undefined || tokens.tokens.some(({ kind }) => kind === 'approach'),
       terms,
       points: terms.reduce((sum, term) => sum + term.points, 0),
     })

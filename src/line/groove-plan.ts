@@ -6,6 +6,7 @@ import { soundsLike } from './groove-answer.ts'
 import {
   type BarChoice,
   type LaidBar,
+  LEAD_TOO_MANY,
   layBar,
   layEmptyBar,
   layKeptBar,
@@ -19,7 +20,7 @@ import { OfferedBars } from './groove-offers.ts'
 import type { Pairing } from './groove-pairing.ts'
 import { RankedList } from './groove-ranked.ts'
 import type { GrooveRules } from './groove-rules.ts'
-import { layMotif, layScheme, type Motif, type PhrasePlace } from './groove-scheme.ts'
+import { layMotif, layScheme, type Motif, type PhrasePlace, pairStarts } from './groove-scheme.ts'
 import type { Alternatives } from './groove-sweep.ts'
 import type { GrooveTable } from './groove-table.ts'
 import { relativeOf } from './groove-tone.ts'
@@ -72,11 +73,9 @@ const MOST_TOKENS = 64
 const NO_FIGURE = 1022
 const UNWALKED = 1023
 const KEPT = 900
+const CROWDED = 1019
 const OTHER = 1021
 const PLAIN = 1020
-
-/** Leads that a phrase of eight bears, and what each further one costs. */
-const LEADS = { most: 4, points: 6 }
 
 /** An answer whose opening differs from the bar it answers. */
 const OTHER_OPENING = 6
@@ -93,7 +92,7 @@ export class GroovePlans {
   readonly #shapes: KnownBars['shapes']
   readonly #choices: KnownBars['choices']
   readonly #positions = new Map<Pairing, readonly number[]>()
-  /** per scheme and pairing, the least that its bars of answer cost */
+  /** per scheme and pairing, after a bar that leads on or not, the least that its bars of answer cost */
   readonly #answerBounds = new Map<LaidScheme, (number | undefined)[]>()
   readonly #rules: GrooveRules
   /** by kind of bar, what may be played where a must forbids the plan's own */
@@ -137,7 +136,7 @@ export class GroovePlans {
     const runs = runsOf(contexts).map((run, bar) => [run, ...this.#sources[bar]!.map(({ kind }) => kind)].join(' '))
     const written = form.bars.filter(({ index }) => firsts[index] === index)
     for (const [row, { letters, points }] of table.schemes.entries()) {
-      const laid = layMotif(layScheme(letters, written), motif)
+      const laid = layMotif(layScheme(letters, written), pairStarts(written), motif)
       const places = firsts.map((first) => laid[written.findIndex(({ index }) => index === first)]!)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
       if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
@@ -236,7 +235,9 @@ export class GroovePlans {
     const beyond: number[] = []
     const classes = scheme.classes.map(({ bar }): BarChoice => {
       const place = scheme.places[bar]!
-      const all = this.#known.cheapestFirst.map((pairing) => this.#choiceOf(bar, { ...place, part: 0 }, [pairing]))
+      const all = this.#known.cheapestFirst.map((pairing) =>
+        this.#choiceOf(bar, { ...alone(place), part: 0 }, [pairing]),
+      )
       all.sort((x, y) => x.least - y.least)
       beyond.push(all[most]?.least ?? IMPOSSIBLE)
       const bars = [...new Set(all.slice(0, most).flatMap((choice) => choice.bars))]
@@ -253,7 +254,7 @@ export class GroovePlans {
     const motif = new Array<Pairing>(part + 1).fill(pairing)
     return scheme.classes.flatMap(({ bar, count }) => {
       const place = scheme.places[bar]!
-      return place.part === part ? [[this.#choiceOf(bar, place, motif), count] as const] : []
+      return place.part === part ? [[this.#choiceOf(bar, alone(place), motif), count] as const] : []
     })
   }
 
@@ -290,22 +291,27 @@ export class GroovePlans {
     return this.#variation(first, other) ?? 0
   }
 
-  /** Bars of groove that lead on, beyond the most that a phrase of eight bears. */
-  #leadPoints(scheme: LaidScheme, motif: readonly Pairing[]): number {
+  /**
+   * Bars that lead on by their own figure or are walked out, beyond the most that a phrase of eight bears. An approach in the place of a token
+   * is charged in its bar: of two bars that belong together only the second leads on for nothing.
+   */
+  #leadPoints({ places, parts }: LaidScheme, motif: readonly Pairing[]): number {
     const phrases = new Map<number, number>()
-    for (const [part, pairing] of motif.entries()) {
-      if (!pairing.lead) continue
-      for (const bar of scheme.parts[part]!) {
-        const { phrase } = scheme.places[bar]!
-        phrases.set(phrase, (phrases.get(phrase) ?? 0) + 1)
-      }
+    const count = (bar: number): void => {
+      const { phrase } = places[bar]!
+      phrases.set(phrase, (phrases.get(phrase) ?? 0) + 1)
     }
-    return sumOf([...phrases.values()].map((leads) => LEADS.points * Math.max(0, leads - LEADS.most)))
+    for (const [part, pairing] of motif.entries()) if (pairing.leadsOn) parts[part]!.forEach(count)
+    if (phrases.size === 0) return 0
+    for (const context of this.#contexts)
+      if (places[context.index]!.letter === 'w' && context.metre === 'own' && movesOn(context)) count(context.index)
+    const { mostLeads } = this.#table
+    return sumOf([...phrases.values()].map((leads) => LEAD_TOO_MANY * Math.max(0, leads - mostLeads)))
   }
 
   /** Bars of answer in which nothing is answered: the two differ where their chords have no room for it. */
   #noAnswerPoints(scheme: LaidScheme, [a, b]: readonly Pairing[]): number {
-    if (!a || !b || this.#known.signatures[a.row]!.rhythm !== this.#known.signatures[b.row]!.rhythm) return 0
+    if (!a || !b) return 0
     const alike = scheme.parts[1]!.filter((bar) => {
       const context = this.#contexts[bar]!
       return soundsLike(this.#lay(context, a, undefined), this.#lay(context, b, undefined))
@@ -329,7 +335,7 @@ export class GroovePlans {
       if (worst && pairing.points * count + this.#table.change > worst.bound) break
       const points = pairing === a ? undefined : this.#variation(a, pairing)
       if (points === undefined) continue
-      let bound = points + this.#answerBound(scheme, pairing)
+      let bound = points + this.#answerBound(scheme, a, pairing)
       if (worst && bound > worst.bound) continue
       bound += this.#noAnswerPoints(scheme, [a, pairing])
       if (worst && bound > worst.bound) continue
@@ -340,16 +346,17 @@ export class GroovePlans {
     return best
   }
 
-  #answerBound(scheme: LaidScheme, pairing: Pairing): number {
+  /** What bars of answer cost at least; of the bar that they answer it matters whether it leads on. */
+  #answerBound(scheme: LaidScheme, a: Pairing, b: Pairing): number {
     const known = this.#answerBounds.get(scheme) ?? []
     this.#answerBounds.set(scheme, known)
-    let bound = known[pairing.row]
+    const key = 2 * b.row + (a.leadsOn ? 1 : 0)
+    let bound = known[key]
     if (bound === undefined) {
       bound = 0
       for (const { bar, count } of scheme.classes)
-        if (scheme.parts[1]!.includes(bar))
-          bound += count * this.#choiceOf(bar, scheme.places[bar]!, [pairing, pairing]).least
-      known[pairing.row] = bound
+        if (scheme.parts[1]!.includes(bar)) bound += count * this.#choiceOf(bar, scheme.places[bar]!, [a, b]).least
+      known[key] = bound
     }
     return bound
   }
@@ -460,7 +467,8 @@ export class GroovePlans {
   #layingsOf(context: BarContext, place: PhrasePlace, motif: readonly Pairing[]): readonly LaidBar[] {
     if (context.parts.length === 0 || context.metre === 'other') return [this.#layOther(context)]
     const groove = motif[place.part] ?? motif[0]!
-    const plain = this.#lay(context, groove, undefined)
+    const isCrowded = place.answered !== undefined && motif[place.answered]?.leadsOn
+    const plain = this.#lay(context, groove, undefined, isCrowded)
     // Half a bar in which the groove strikes once has a note on each beat.
     if (context.metre === 'half') return [plain.slots.length > 1 ? plain : this.#layOther(context)]
     switch (place.letter) {
@@ -471,9 +479,7 @@ export class GroovePlans {
         return fills.length > 0 ? fills.map((fill) => this.#lay(context, groove, fill)) : [plain]
       }
       case 'w': {
-        const { next } = context
-        const moves = next && next.chord.bassPc !== context.parts.at(-1)!.chord.bassPc
-        const walks = moves ? this.#known.walks.filter((walk) => this.#suits(context, walk)) : []
+        const walks = movesOn(context) ? this.#known.walks.filter((walk) => this.#suits(context, walk)) : []
         if (walks.length === 0) return [plain]
         return [...walks.map((walk) => this.#lay(context, groove, walk)), this.#unwalked(context, groove, plain)]
       }
@@ -496,16 +502,19 @@ export class GroovePlans {
     return figure.families.includes(familyOf(chord))
   }
 
-  #lay(context: BarContext, pairing: Pairing, figure: ReadFigure | undefined): LaidBar {
+  /** @param isCrowded  the bar before it leads on already */
+  #lay(context: BarContext, pairing: Pairing, figure: ReadFigure | undefined, isCrowded = false): LaidBar {
     const runs = pairing.deal === 'run' || pairing.deal === 'beatrun'
     const position = runs && context.parts[0]?.arrives === false ? this.#position(pairing, context) : 0
-    const variant = (figure?.order ?? NO_FIGURE) * MOST_TOKENS + position
+    const variant = (figure?.order ?? (isCrowded ? CROWDED : NO_FIGURE)) * MOST_TOKENS + position
+    const lay = (mayDie: boolean): LaidBar =>
+      layBar(this.#table, context, pairing, figure, position, { mayDie, isCrowded })
     return this.#remember(context, pairing.row, variant, () => {
       // A rule about its cell sees the dead notes of the cell, and no others.
-      if (this.#rules.bindsBar(context)) return layBar(this.#table, context, pairing, figure, position, false)
+      if (this.#rules.bindsBar(context)) return lay(false)
       // Over other roots it is laid alike.
       const key = (context.shape * 65536 + pairing.row) * 65536 + variant
-      const shape = this.#shapes.get(key) ?? layBar(this.#table, context, pairing, figure, position, true)
+      const shape = this.#shapes.get(key) ?? lay(true)
       this.#shapes.set(key, shape)
       return shape.context === context ? shape : { ...shape, context }
     })
@@ -569,6 +578,16 @@ export class GroovePlans {
   }
 }
 
+/** Whether the root moves at the end of a bar. */
+function movesOn({ parts, next }: BarContext): boolean {
+  return next !== undefined && next.chord.bassPc !== parts.at(-1)?.chord.bassPc
+}
+
+/** A place whatever is played before it. */
+function alone(place: PhrasePlace): PhrasePlace {
+  return { ...place, answered: undefined }
+}
+
 function isSameList<Item>(one: readonly Item[], other: readonly Item[]): boolean {
   return one.length === other.length && one.every((item, index) => item === other[index])
 }
@@ -615,9 +634,15 @@ function laidScheme(
   contexts: readonly BarContext[],
   runs: readonly string[],
 ): LaidScheme {
-  const keys = contexts.map(
-    ({ index, kind }) =>
-      `${kind} ${places[index]!.letter} ${places[index]!.part} ${places[index]!.twelfth} ${runs[index]}`,
+  const keys = contexts.map(({ index, kind }) =>
+    [
+      kind,
+      places[index]!.letter,
+      places[index]!.part,
+      places[index]!.answered,
+      places[index]!.twelfth,
+      runs[index],
+    ].join(' '),
   )
   const times = (key: string): number => keys.filter((one) => one === key).length
   const names = [...new Set(keys)].sort((one, other) => times(other) - times(one))

@@ -8,6 +8,8 @@ export interface PhrasePlace {
   readonly part: number
   /** the twelfth bar of a phrase of twelve, where a blues turns around */
   readonly twelfth: boolean
+  /** it ends a pair of bars: which bar of the plan is played in the first of them, if it is no fill and no walk */
+  readonly answered: number | undefined
   /** which eight bars it is among, from 0; a phrase of twelve counts as eight and four */
   readonly phrase: number
 }
@@ -31,10 +33,20 @@ export function layScheme(letters: readonly string[], bars: readonly FormBar[]):
         : [...letters.slice(0, length - 1), letters.at(-1)!]
     for (const [bar, letter] of laid.entries()) {
       if (bar % PHRASE === 0 && places.length > 0) phrase++
-      places.push({ letter, part: letter === 'B' ? 1 : 0, twelfth: length === 12 && bar === 11, phrase })
+      const twelfth = length === 12 && bar === 11
+      places.push({ letter, part: letter === 'B' ? 1 : 0, twelfth, answered: undefined, phrase })
     }
   }
-  return bars[0]?.number === 0 ? [{ letter: 'A', part: 0, twelfth: false, phrase: 0 }, ...places] : places
+  const pickUp = { letter: 'A', part: 0, twelfth: false, answered: undefined, phrase: 0 }
+  return bars[0]?.number === 0 ? [pickUp, ...places] : places
+}
+
+/** For each bar, whether it is the first of two that belong together in their phrase. */
+export function pairStarts(bars: readonly FormBar[]): readonly boolean[] {
+  const starts = phraseLengths(bars).flatMap((length) =>
+    Array.from({ length }, (_, bar) => bar % 2 === 0 && bar + 1 < length),
+  )
+  return bars[0]?.number === 0 ? [false, ...starts] : starts
 }
 
 /** How strictly a groove is kept: its bars throughout, with fills and walks where a scheme has them, or each bar by itself. */
@@ -50,8 +62,14 @@ export interface Motif {
 /**
  * Lays a motif over a scheme: the bars of a period follow each other from the beginning of each phrase, and what is strict has neither fill
  * nor walk.
+ *
+ * @param starts  for each place, whether it begins a pair
  */
-export function layMotif(places: readonly PhrasePlace[], { period, strictness }: Motif): readonly PhrasePlace[] {
+export function layMotif(
+  places: readonly PhrasePlace[],
+  starts: readonly boolean[],
+  { period, strictness }: Motif,
+): readonly PhrasePlace[] {
   const laid: PhrasePlace[] = []
   let at = 0
   for (const [index, place] of places.entries()) {
@@ -61,7 +79,9 @@ export function layMotif(places: readonly PhrasePlace[], { period, strictness }:
     // A fill that is left out goes on as four bars before, else as two.
     const before = laid[index - Math.min(at, 4)]
     const part = period ? at % period : goesOn ? (before?.part ?? 0) : place.part
-    laid.push({ ...place, part, letter: isFigure && !goesOn ? place.letter : 'ABCD'[part]! })
+    const first = starts[index - 1] ? laid[index - 1] : undefined
+    const answered = first && 'ABCD'.includes(first.letter) ? first.part : undefined
+    laid.push({ ...place, part, answered, letter: isFigure && !goesOn ? place.letter : 'ABCD'[part]! })
   }
   return laid
 }

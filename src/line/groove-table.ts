@@ -38,6 +38,8 @@ export interface GrooveTable {
   readonly unlisted: number
   /** an approach taking over the last onset before a root moves */
   readonly approach: number
+  /** bars of a phrase of eight that lead on before the ear tires of it; all eight where the lead is the figure itself */
+  readonly mostLeads: number
   /** weight of the step from the last note into an arrival */
   readonly lead: number
   /** by size in semitones, 0 to 12, then `wide` for each semitone above 9 */

@@ -52,7 +52,7 @@ export interface Link {
   readonly afterTo: number
   readonly reach: number
   /** a figure of one chord that changes its octave, or an approach that is not followed by its target */
-  readonly rule: 'figure-moved' | 'target-missed' | undefined
+  readonly rule: 'figure-moved' | 'target-missed' | 'target-heard' | undefined
   readonly points: number
 }
 

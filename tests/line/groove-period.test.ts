@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { type GrooveLine, type GrooveRequest, startGrooves } from '../../src/line/groove.ts'
 import { problemOf } from '../../src/line/groove-problem.ts'
-import { layMotif, layScheme } from '../../src/line/groove-scheme.ts'
+import { layMotif, layScheme, pairStarts } from '../../src/line/groove-scheme.ts'
 import type { RuleTest } from '../../src/line/rule.ts'
 import { changes } from '../support/changes.ts'
 import { ruleOf } from '../support/groove-rules.ts'
@@ -28,7 +28,7 @@ function onsetsIn(line: GrooveLine, request: GrooveRequest, bar: number): string
 
 const lettersOf = (period: Motif['period'], strictness: Motif['strictness'], eight: string) => {
   const { bars } = changes(Array(8).fill('C7').join(' | '))
-  return layMotif(layScheme([...eight], bars), { period, strictness })
+  return layMotif(layScheme([...eight], bars), pairStarts(bars), { period, strictness })
     .map(({ letter }) => letter)
     .join('')
 }

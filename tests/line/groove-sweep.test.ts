@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { buildGrooves, type GrooveRequest } from '../../src/line/groove.ts'
+import { buildGrooves, type GrooveLine, type GrooveRequest } from '../../src/line/groove.ts'
 import { soundedOf } from '../../src/line/groove-pool.ts'
 import { vary } from '../../src/line/groove-vary.ts'
 import { atMostInARow } from '../support/groove-rules.ts'
@@ -70,6 +70,7 @@ describe('the sweep of a plan', () => {
 
 describe('the search over plans', () => {
   it('finds the least of all plans in all stances', () => {
+    let equal = 0
     for (let seed = 1; seed <= (process.env['SOAK'] ? 400 : 40); seed++) {
       const request = smallTask(seed)
       const { sweep, plans, all } = partsOf(request)
@@ -81,8 +82,16 @@ describe('the search over plans', () => {
         }
       }
       const result = buildGrooves(request)
-      if (least < Number.POSITIVE_INFINITY) expect(result.ok && result.lines[0]!.cost, `seed ${seed}`).toBe(least)
+      if (least === Number.POSITIVE_INFINITY) continue
+      if (!result.ok) throw new Error(`seed ${seed}: no line`)
+      const [{ cost, notes }] = result.lines as [GrooveLine]
+      // Where a must is hard to keep, a line with notes of no figure may be cheaper than any that these plans have.
+      const isFree = request.rules.length > 0 && notes.some(({ kind }) => kind === 'free')
+      if (isFree) expect(cost, `seed ${seed}`).toBeLessThanOrEqual(least)
+      else expect(cost, `seed ${seed}`).toBe(least)
+      if (cost === least) equal++
     }
+    expect(equal).toBeGreaterThan(20)
   })
 })
 

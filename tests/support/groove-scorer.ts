@@ -536,6 +536,7 @@ function noteScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   } else if (note.kind === 'takeover') {
     const distance = Math.abs(note.pitch - note.target!)
     points += prices.ap + prices.any + table.approach + (distance === 1 ? 0 : distance === 2 ? 1 : 2)
+    if (isCrowded(request, line, plan.bar)) points += 12
     const sameDegree = (other: Planned) =>
       other.bar === plan.bar &&
       other.part === plan.part &&
@@ -624,6 +625,8 @@ function stepScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   if (inBar && size > 12) points += 12
   if (size === 1 && strings > 0 && from.fret * to.fret > 0) points += 2
   if (to.target !== undefined && size > 7) points += 5
+  const heard = to.kind === 'takeover' && (from.pitch - to.target!) % 12 === 0
+  if (inBar && heard && Math.abs(to.pitch - to.target!) <= 2) points += 4
   const isFill = (plan: Planned) => plan.source === 'fill' || plan.source === 'walk'
   const sameToken = JSON.stringify(one.token) === JSON.stringify(other.token)
   const before = played[j - 1]
@@ -699,20 +702,58 @@ function variationOf({ table, form, metre }: GrooveRequest, line: GrooveLine): n
   return table.change * Math.ceil(changed / 2) + (opening(one) === opening(other) ? 0 : 6)
 }
 
-/** Six points for each bar of groove with a lead beyond four in a phrase of eight. */
-function leadsOf({ form, metre }: GrooveRequest, line: GrooveLine, letters: readonly string[]): number {
+/** Twelve points for each bar of groove with a lead of its own beyond those that a phrase of eight bears. */
+function leadsOf({ form, metre, table }: GrooveRequest, line: GrooveLine, letters: readonly string[]): number {
   let points = 0
   let leads = 0
-  let section = 0
-  for (const bar of form.bars) {
-    const begins = bar.index === 0 || bar.section !== undefined
-    if (begins) section = 0
+  for (const [bar, at] of barsInPhrase(form.bars).entries()) {
     // A phrase of twelve counts as eight and four, like any other rest.
-    if (begins || section % 8 === 0) leads = 0
-    section++
-    const sounds = isBar(bar, metre) && partsOf(bar).length > 0
-    const pairing = letters[bar.index] === 'A' ? line.plan.a : letters[bar.index] === 'B' ? line.plan.b : undefined
-    if (sounds && pairing?.lead && ++leads > 4) points += 6
+    if (at % 8 === 0) leads = 0
+    const sounds = isBar(form.bars[bar]!, metre) && partsOf(form.bars[bar]!).length > 0
+    const pairing = letters[bar] === 'A' ? line.plan.a : letters[bar] === 'B' ? line.plan.b : undefined
+    const walks = letters[bar] === 'w' && isBar(form.bars[bar]!, metre) && movesAfter(form.bars, bar)
+    const isLed = sounds && pairing !== undefined && leadsOn(pairing)
+    if ((isLed || walks) && ++leads > table.mostLeads) points += 12
   }
-  return points
+  // Walks by themselves are none too many.
+  const isLed = [line.plan.a, line.plan.b].some((pairing) => pairing && leadsOn(pairing))
+  return isLed ? points : 0
+}
+
+function movesAfter(bars: readonly FormBar[], bar: number): boolean {
+  const after = (bars[bar + 1] ?? bars[0]!).changes[0]!.chord
+  const last = partsOf(bars[bar]!).at(-1)
+  return after !== undefined && bars[bar]!.changes.at(-1)!.chord !== undefined && last!.chord.bassPc !== after.bassPc
+}
+
+/** For each bar, which of its section it is. */
+function barsInPhrase(bars: readonly FormBar[]): readonly number[] {
+  let section = 0
+  return bars.map((bar) => {
+    section = bar.index === 0 || bar.section !== undefined ? bar.index : section
+    return bar.index - section
+  })
+}
+
+const leadsOn = ({ lead, pattern }: GrooveLine['plan']['a']) =>
+  lead !== undefined || pattern.tokens.some((token) => isKind(token, 'approach'))
+
+/** Whether an approach in a bar is one too many: of two bars that make a pair one leads on. */
+function isCrowded(request: GrooveRequest, line: GrooveLine, bar: FormBar): boolean {
+  const { form, table } = request
+  if (table.mostLeads >= 8) return false
+  const at = barsInPhrase(form.bars)
+  const [before, after] = [form.bars[bar.index - 1], form.bars[bar.index + 1]]
+  if (at[bar.index]! % 2 === 1) {
+    const letter = lettersOf(table.schemes[line.plan.scheme]!.letters, form.bars)[before!.index]!
+    const isPlain = isBar(bar, request.metre) && line.plan.figures[bar.index] === undefined
+    const pairing = letter === 'A' ? line.plan.a : letter === 'B' ? line.plan.b : undefined
+    return isPlain && pairing !== undefined && leadsOn(pairing)
+  }
+  const movesOn = (one: FormBar) => {
+    const following = (form.bars[one.index + 1] ?? form.bars[0]!).changes[0]!
+    const basses = [...one.changes, following].flatMap(({ chord }) => chord?.bassPc ?? [])
+    return new Set(basses).size > 1
+  }
+  return after !== undefined && at[after.index] === at[bar.index]! + 1 && movesOn(bar) && movesOn(after)
 }
