@@ -66,6 +66,7 @@ export const DISCO_OCTAVES: Feel = {
       `),
       leads: [{ pattern: 'chromatic-root-pickup', points: 2 }],
       schemes: schemesOf(`
+        A A A f A A A F  0
         A A A B A A A F  0
         A A A A A A A F  12
       `),
@@ -74,6 +75,7 @@ export const DISCO_OCTAVES: Feel = {
         disco-octave-fall        2/4: 1 & 2 &    8 b7 5 h-  1  F  minor dominant
         disco-octave-fall-major  2/4: 1 & 2 &    8 6 5 h-   1  F  major
         disco-chromatic-octaves  2/4: 1 & 2 &    1 8 w- h-  1  F  any
+        disco-breath             1/2: (1)        -          1  f  any
         disco-sixteenth-lead     1/4: 1 e & a    8 8 w- h-  2  f  any
       `),
       walks: [],

@@ -65,7 +65,7 @@ export const FUNK_SIXTEENTHS: Feel = {
         root-fifth-flat-seven-octave  on-the-one            each  funk-pickup            0
         root-octave                   on-the-one            each  funk-pickup            1
         root-only                     one-and-space         each  funk-pickup            3
-        root-only                     one-and-space         each  chromatic-root-pickup  4
+        root-only                     one-and-space         each  chromatic-root-pickup  8
         octave-seven-funk             one-and-space         each  -                      4
         octave-seven-funk             funk-broken           each  -                      2
         root-octave                   funk-broken           beat  funk-pickup            1
@@ -77,7 +77,7 @@ export const FUNK_SIXTEENTHS: Feel = {
       `),
       leads: [
         { pattern: 'funk-pickup', points: 0 },
-        { pattern: 'chromatic-root-pickup', points: 1 },
+        { pattern: 'chromatic-root-pickup', points: 6 },
       ],
       schemes: schemesOf(`
         A B A f A B A F  0

@@ -64,7 +64,7 @@ export const SECOND_LINE: Feel = {
       leads: [],
       schemes: schemesOf(`
         A B A f A B A F  0
-        A A A f A A A F  2
+        A A A f A A A F  14
       `),
       fills: figuresOf(`
         second-line-step        1/4: 1 &          w- h-        1  f  any

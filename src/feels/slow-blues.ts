@@ -62,8 +62,8 @@ export const SLOW_BLUES: Feel = {
       `),
       leads: [{ pattern: 'chromatic-root-pickup', points: 0 }],
       schemes: schemesOf(`
-        A A A f A A A F  0
-        A B A f A B A F  1
+        A B A f A B A F  0
+        A A A f A A A F  12
       `),
       fills: figuresOf(`
         blues-run-out     3/8: 1 2 3        5 w- h-         0  f  any

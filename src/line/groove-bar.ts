@@ -15,6 +15,9 @@ import type { RuleTest } from './rule.ts'
 /** An approach in the place of a degree that its chord has nowhere else in the bar. */
 const DEGREE_LOST = 4
 
+/** What a dead note beside those of its cells costs more where the bar before may have it: a starting value set by hand, no source. */
+const DEAD_AGAIN = 2
+
 /** Bars of a phrase. */
 const PHRASE = 8
 
@@ -142,6 +145,7 @@ interface Draft {
  *
  * @param position      tokens already dealt since the first chord began; 0 where it begins here
  * @param as.mayDie     whether dead notes may stand beside those of its cells
+ * @param as.isSecond   whether it ends a pair of bars, where dead notes beside those of its cells cost more: in every bar they are a tic
  * @param as.isCrowded  whether the bar before it leads on already, so that an approach is one too many
  */
 export function layBar(
@@ -150,8 +154,13 @@ export function layBar(
   pairing: Pairing,
   figure: ReadFigure | undefined,
   position: number,
-  { mayDie, isCrowded }: { readonly mayDie: boolean; readonly isCrowded: boolean },
+  {
+    mayDie,
+    isSecond,
+    isCrowded,
+  }: { readonly mayDie: boolean; readonly isSecond: boolean; readonly isCrowded: boolean },
 ): LaidBar {
+  const deadPrice = (table.ghosts?.points ?? 0) + (isSecond ? DEAD_AGAIN : 0)
   const { parts, map, next } = context
   const length = parts.at(-1)?.endTick ?? 0
   const cut = figure ? map.ticks - figure.ticks : length
@@ -251,7 +260,7 @@ export function layBar(
   }
 
   if (mayDie && !figure && isJudged(context)) {
-    const dead = deadOnsets(table, context, drafts, ghosts)
+    const dead = deadOnsets(table, context, drafts, ghosts, deadPrice)
     ghosts.push(...dead)
     // Each ends the note that sounds into it.
     for (const { tick } of dead) {
@@ -265,7 +274,7 @@ export function layBar(
   const slots = slotsOf(table, context, drafts, isCrowded || context.leavesLead)
   const terms = figure
     ? figureTerms(table, context, figure, drafts, ghosts)
-    : grooveTerms(table, context, pairing, drafts, ghosts, slots)
+    : grooveTerms(table, context, pairing, drafts, ghosts, slots, deadPrice)
   for (const slot of slots) {
     if (slot.tone.kind === 'degree' && slot.tone.tone.adapted) terms.push({ rule: 'adapt', points: table.adapt })
   }
@@ -293,6 +302,7 @@ function deadOnsets(
   { map, next, silenceAfter }: { readonly map: BarMap; readonly next?: unknown; readonly silenceAfter: boolean },
   drafts: readonly { readonly onset: BarOnset }[],
   ghosts: readonly BarOnset[],
+  price: number,
 ): readonly BarOnset[] {
   if (!table.ghosts) return []
   const onsets = [...drafts.map(({ onset }) => onset), ...ghosts].sort((a, b) => a.tick - b.tick)
@@ -312,7 +322,7 @@ function deadOnsets(
   let best = 0
   let least = Number.POSITIVE_INFINITY
   for (let count = 0; count <= dead.length; count++) {
-    const points = densityPoints(table, [...onsets, ...dead.slice(0, count)]) + count * table.ghosts.points
+    const points = densityPoints(table, [...onsets, ...dead.slice(0, count)]) + count * price
     if (points <= least) [best, least] = [count, points]
   }
   return dead.slice(0, best)
@@ -588,6 +598,7 @@ function grooveTerms(
   drafts: readonly Draft[],
   ghosts: readonly BarOnset[],
   slots: readonly LaidSlot[],
+  deadPrice: number,
 ): CostTerm[] {
   const { map, parts } = context
   const terms: CostTerm[] = [...pairing.terms]
@@ -596,7 +607,7 @@ function grooveTerms(
   const struck = drafts.map((draft) => draft.onset)
   terms.push({ rule: 'density', points: densityPoints(table, [...struck, ...ghosts]) })
   const dead = ghosts.filter(({ tick }) => !pairing.onsets.some((one) => one.ghost && one.tick === tick))
-  if (table.ghosts) terms.push({ rule: 'dead-note', points: dead.length * table.ghosts.points })
+  if (table.ghosts) terms.push({ rule: 'dead-note', points: dead.length * deadPrice })
   terms.push({ rule: 'kick', points: kickPoints(table, map, struck) })
   const degrees = new Set(slots.map((slot) => (slot.tone.kind === 'degree' ? slot.tone.tone.kind : 'ap')))
   if (degrees.size > 0) {
@@ -657,10 +668,11 @@ export function barePoints(table: GrooveTable, map: BarMap, { onsets }: Pairing)
   const goesOn = { map, next: true, silenceAfter: false } as const
   const drafts = onsets.filter((onset) => !onset.ghost).map((onset) => ({ onset }))
   const ghosts = onsets.filter((onset) => onset.ghost)
-  const dead = deadOnsets(table, goesOn, drafts, ghosts)
+  const each = table.ghosts?.points ?? 0
+  const dead = deadOnsets(table, goesOn, drafts, ghosts, each)
   const all = [...onsets, ...dead]
   const empty = emptyPlaces(table, map, all).reduce((sum, term) => sum + term.points, 0)
-  const price = dead.length * (table.ghosts?.points ?? 0)
+  const price = dead.length * each
   return densityPoints(table, all) + price + empty + kickPoints(table, map, onsets)
 }
 

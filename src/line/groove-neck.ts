@@ -46,7 +46,7 @@ export const GROOVE_POINTS = {
   /** the same pitch for two tokens of a fill */
   fillRepeats: 6,
   /** a leap of more than an octave inside a bar */
-  leapInBar: 12,
+  leapInBar: 20,
   /** the target struck before its chord arrives */
   givenAway: 2,
   /** an approach by step that takes a token's place just after its target was struck */

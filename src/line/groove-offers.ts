@@ -36,7 +36,11 @@ export class OfferedBars {
         .sort((a, b) => a.points - b.points || a.row - b.row)
         .slice(0, most)
         .map((pairing) =>
-          layBar(this.#table, context, this.#numbered(pairing), undefined, 0, { mayDie: false, isCrowded: false }),
+          layBar(this.#table, context, this.#numbered(pairing), undefined, 0, {
+            mayDie: false,
+            isSecond: false,
+            isCrowded: false,
+          }),
         )
     this.#bars.set(key, known)
     return known

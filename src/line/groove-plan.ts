@@ -68,12 +68,14 @@ export const OTHER_BARS = { most: 12, points: 6 }
 /** A bar in which nothing may be played at all. */
 const NOTHING: BarChoice = { bars: [], least: IMPOSSIBLE, pushes: false }
 
+const PLAINLY = { isCrowded: false, isSecond: false }
+
 /** More than any pattern has. */
 const MOST_TOKENS = 64
 const NO_FIGURE = 1022
 const UNWALKED = 1023
 const KEPT = 900
-const CROWDED = 1019
+const PLAIN_AS = 1016
 const OTHER = 1021
 const PLAIN = 1020
 
@@ -139,7 +141,7 @@ export class GroovePlans {
       const laid = layMotif(layScheme(letters, written), pairStarts(written), motif)
       const places = firsts.map((first) => laid[written.findIndex(({ index }) => index === first)]!)
       const twin = schemes.some((other) => other.points <= points && isSameLaying(other.places, places))
-      if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs))
+      if (!twin) schemes.push(laidScheme(row, places, points, contexts, runs, table.ghosts !== undefined))
     }
     this.schemes = schemes
   }
@@ -467,8 +469,8 @@ export class GroovePlans {
   #layingsOf(context: BarContext, place: PhrasePlace, motif: readonly Pairing[]): readonly LaidBar[] {
     if (context.parts.length === 0 || context.metre === 'other') return [this.#layOther(context)]
     const groove = motif[place.part] ?? motif[0]!
-    const isCrowded = place.answered !== undefined && motif[place.answered]?.leadsOn
-    const plain = this.#lay(context, groove, undefined, isCrowded)
+    const isCrowded = place.answered !== undefined && motif[place.answered]?.leadsOn === true
+    const plain = this.#lay(context, groove, undefined, { isCrowded, isSecond: place.endsPair })
     // Half a bar in which the groove strikes once has a note on each beat.
     if (context.metre === 'half') return [plain.slots.length > 1 ? plain : this.#layOther(context)]
     switch (place.letter) {
@@ -502,13 +504,24 @@ export class GroovePlans {
     return figure.families.includes(familyOf(chord))
   }
 
-  /** @param isCrowded  the bar before it leads on already */
-  #lay(context: BarContext, pairing: Pairing, figure: ReadFigure | undefined, isCrowded = false): LaidBar {
+  /**
+   * @param as.isCrowded  the bar before it leads on already
+   * @param as.isSecond     it ends a pair of bars
+   */
+  #lay(
+    context: BarContext,
+    pairing: Pairing,
+    figure: ReadFigure | undefined,
+    as: { readonly isCrowded: boolean; readonly isSecond: boolean } = PLAINLY,
+  ): LaidBar {
     const runs = pairing.deal === 'run' || pairing.deal === 'beatrun'
     const position = runs && context.parts[0]?.arrives === false ? this.#position(pairing, context) : 0
-    const variant = (figure?.order ?? (isCrowded ? CROWDED : NO_FIGURE)) * MOST_TOKENS + position
+    const isSecond = as.isSecond && this.#table.ghosts !== undefined
+    const isPlain = !as.isCrowded && !isSecond
+    const way = isPlain ? NO_FIGURE : PLAIN_AS + (as.isCrowded ? 1 : 0) + (isSecond ? 2 : 0)
+    const variant = (figure?.order ?? way) * MOST_TOKENS + position
     const lay = (mayDie: boolean): LaidBar =>
-      layBar(this.#table, context, pairing, figure, position, { mayDie, isCrowded })
+      layBar(this.#table, context, pairing, figure, position, { mayDie, isSecond, isCrowded: as.isCrowded })
     return this.#remember(context, pairing.row, variant, () => {
       // A rule about its cell sees the dead notes of the cell, and no others.
       if (this.#rules.bindsBar(context)) return lay(false)
@@ -633,17 +646,12 @@ function laidScheme(
   points: number,
   contexts: readonly BarContext[],
   runs: readonly string[],
+  pairsDiffer: boolean,
 ): LaidScheme {
-  const keys = contexts.map(({ index, kind }) =>
-    [
-      kind,
-      places[index]!.letter,
-      places[index]!.part,
-      places[index]!.answered,
-      places[index]!.twelfth,
-      runs[index],
-    ].join(' '),
-  )
+  const keys = contexts.map(({ index, kind }) => {
+    const { letter, part, answered, twelfth, endsPair } = places[index]!
+    return [kind, letter, part, answered, twelfth, pairsDiffer && endsPair, runs[index]].join(' ')
+  })
   const times = (key: string): number => keys.filter((one) => one === key).length
   const names = [...new Set(keys)].sort((one, other) => times(other) - times(one))
   const classOf = keys.map((key) => names.indexOf(key))

@@ -8,6 +8,8 @@ export interface PhrasePlace {
   readonly part: number
   /** the twelfth bar of a phrase of twelve, where a blues turns around */
   readonly twelfth: boolean
+  /** it ends a pair of bars */
+  readonly endsPair: boolean
   /** it ends a pair of bars: which bar of the plan is played in the first of them, if it is no fill and no walk */
   readonly answered: number | undefined
   /** which eight bars it is among, from 0; a phrase of twelve counts as eight and four */
@@ -34,10 +36,10 @@ export function layScheme(letters: readonly string[], bars: readonly FormBar[]):
     for (const [bar, letter] of laid.entries()) {
       if (bar % PHRASE === 0 && places.length > 0) phrase++
       const twelfth = length === 12 && bar === 11
-      places.push({ letter, part: letter === 'B' ? 1 : 0, twelfth, answered: undefined, phrase })
+      places.push({ letter, part: letter === 'B' ? 1 : 0, twelfth, endsPair: false, answered: undefined, phrase })
     }
   }
-  const pickUp = { letter: 'A', part: 0, twelfth: false, answered: undefined, phrase: 0 }
+  const pickUp = { letter: 'A', part: 0, twelfth: false, endsPair: false, answered: undefined, phrase: 0 }
   return bars[0]?.number === 0 ? [pickUp, ...places] : places
 }
 
@@ -79,9 +81,10 @@ export function layMotif(
     // A fill that is left out goes on as four bars before, else as two.
     const before = laid[index - Math.min(at, 4)]
     const part = period ? at % period : goesOn ? (before?.part ?? 0) : place.part
-    const first = starts[index - 1] ? laid[index - 1] : undefined
+    const endsPair = starts[index - 1] === true
+    const first = endsPair ? laid[index - 1] : undefined
     const answered = first && 'ABCD'.includes(first.letter) ? first.part : undefined
-    laid.push({ ...place, part, answered, letter: isFigure && !goesOn ? place.letter : 'ABCD'[part]! })
+    laid.push({ ...place, part, endsPair, answered, letter: isFigure && !goesOn ? place.letter : 'ABCD'[part]! })
   }
   return laid
 }

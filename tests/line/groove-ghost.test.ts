@@ -50,6 +50,13 @@ describe('Dead notes of a groove', () => {
     expect(scoreGroove(request, line)).toBe(line.cost)
   })
 
+  it('stand in one of two bars: in every bar they are a tic', () => {
+    const soul = grooveRequest('soul-eighths', 'C | Am7 | F | G7 | C | Am7 | Dm7 | G7', { loop: true })
+    const [line] = groovesOf(soul) as [GrooveLine]
+    expect([0, 1, 2, 4, 5, 6].map((bar) => deadIn(line, bar))).toEqual([[1800], [], [1800], [1800], [], [1800]])
+    expect(scoreGroove(soul, line)).toBe(line.cost)
+  })
+
   it('are fewer where they cost more than the space they fill', () => {
     const { ghosts } = request.table
     const dear = { ...request, table: { ...request.table, ghosts: { ...ghosts!, points: 9 } } }

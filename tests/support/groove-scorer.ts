@@ -399,6 +399,7 @@ function barOf(
   points += pairing.points
   if (letter === 'w' && own && moves(request, bar)) points += table.walks.length > 0 ? table.noWalk : 0
   if (half || parts.reduce((sum, part) => sum + part.to - part.from, 0) < grid.ticks) return { points, notes }
+  if (barsInPhrase(request.form.bars)[bar.index]! % 2 === 1) points += 2 * (dead.length - ghostTicks.length)
   points += deadPoints(table, dead, ghostTicks)
   points += kickPoints(table, grid, drafts)
   const count = drafts.reduce((sum, d) => sum + (d.continues ? 0.5 : 1), 0) + dead.length / 2
@@ -622,7 +623,7 @@ function stepScore(request: GrooveRequest, line: GrooveLine, played: readonly Pl
   const strings = Math.abs(from.string - to.string)
   if (size === 12) points += strings === 2 ? 0 : 2
   else points += table.skip * Math.max(0, strings - 1)
-  if (inBar && size > 12) points += 12
+  if (inBar && size > 12) points += 20
   if (size === 1 && strings > 0 && from.fret * to.fret > 0) points += 2
   if (to.target !== undefined && size > 7) points += 5
   const heard = to.kind === 'takeover' && (from.pitch - to.target!) % 12 === 0
