@@ -211,9 +211,12 @@ function counted(count: number, one: string, many = `${one}s`): string {
 export function wordsOf(feel: Feel): NonNullable<Analysing['words']> {
   const table = feel.line.kind === 'groove' ? feel.line.table : undefined
   const figures = table ? [...table.fills, ...table.walks] : []
+  const isFill = (figure: Figure) => table?.fills.includes(figure) ?? false
   const cells = table?.pairs.flatMap(({ cell }) => cell.split(' ').map((word) => word.split('*')[0]!)) ?? []
   const usual = new Set([
     ...feel.patterns.map(({ id }) => id),
+    // A walking player may have chosen any that go with the feel.
+    ...(table ? [] : PATTERNS.filter(({ feels }) => feels === 'all' || feels.includes(feel.id)).map(({ id }) => id)),
     ...feel.cells.map(({ id }) => id),
     ...cells,
     ...figures.map(({ id }) => id),
@@ -221,15 +224,20 @@ export function wordsOf(feel: Feel): NonNullable<Analysing['words']> {
     ...(table?.pairs.flatMap(({ lead }) => lead ?? []) ?? []),
     ...(table?.relatives.map(({ instead }) => instead) ?? []),
   ])
-  return { patterns: PATTERNS, figures: figures.flatMap(figureWord), cells: CELLS, usual }
+  return {
+    patterns: PATTERNS,
+    figures: figures.flatMap((figure) => figureWord(figure, isFill(figure))),
+    cells: CELLS,
+    usual,
+  }
 }
 
 /** A figure as a word; none where it has no notes. */
-function figureWord({ id, cell: notation, tokens, families }: Figure): readonly FigureWord[] {
+function figureWord({ id, cell: notation, tokens, families }: Figure, isFill: boolean): readonly FigureWord[] {
   const pattern = parsePattern(tokens)
   const cell = cellWord(notation)
   if (!pattern.ok || !cell) return []
-  return [{ ...ownPattern(tokens, pattern.tokens), id, families: families as FigureWord['families'], cell }]
+  return [{ ...ownPattern(tokens, pattern.tokens), id, families: families as FigureWord['families'], cell, isFill }]
 }
 
 /** A cell without a name, known by its notation. */

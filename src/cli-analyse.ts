@@ -48,6 +48,8 @@ export interface AnalysedNoteJson {
   readonly stretch: number | null
   /** its place in the pattern, from 1; `null` where it has none */
   readonly place: number | null
+  /** ids of patterns by which other readings of the line explain it about as well */
+  readonly also: readonly string[]
   /** index into the cells; `null`: not explained by a cell */
   readonly cell: number | null
 }
@@ -124,6 +126,7 @@ function noteJson(note: AnalysedNote, { form }: LineReading): AnalysedNoteJson {
     function: note.function ?? null,
     stretch: note.stretch ?? null,
     place: place === undefined ? null : place + 1,
+    also: note.also,
     cell: note.cell ?? null,
   }
 }

@@ -54,6 +54,9 @@ const POINTS = {
   unknownStroke: 5,
 }
 
+/** Others are named beside a cell that read the same strokes for at most so many points more. */
+const AS_WELL = 2
+
 const EIGHTH: Tick = 240
 
 /** A cell as it may be heard: its first stroke may be taken by what rings in. */
@@ -86,10 +89,12 @@ export interface GivenCell {
 /** The known cells of a metre by where they begin, how long they are and what they strike. */
 type CellIndex = ReadonlyMap<Tick, ReadonlyMap<string, readonly Candidate[]>>
 
+const keyOfMetre = (metre: Metre): string => `${formatMetre(metre)} ${metre.groups}`
+
 const keyOf = (ticks: Tick, rings: boolean, struck: readonly Tick[]): string =>
   `${ticks}${rings ? '~' : ' '}${struck.join(' ')}`
 
-function indexOf({ cells, usual }: CellVocabulary, metre: Metre): CellIndex {
+function indexOf({ cells, usual }: CellVocabulary, metre: Metre, cuts: readonly Tick[]): CellIndex {
   const index = new Map<Tick, Map<string, Candidate[]>>()
   const asUsual = metreOf(formatMetre(metre))
   for (const [order, written] of cells.entries()) {
@@ -101,7 +106,7 @@ function indexOf({ cells, usual }: CellVocabulary, metre: Metre): CellIndex {
     const points = POINTS.cell + (!usual || usual.has(cell.id) ? 0 : POINTS.unusual)
     addTo(index, starts, { cell, order, points })
     if (cell.ticks > barTicks(metre)) continue
-    for (const end of cutLengths(metre))
+    for (const end of cuts)
       if (end < cell.ticks) addTo(index, starts, { cell: cutAt(cell, end), order, points: points + POINTS.cut })
   }
   return index
@@ -180,8 +185,17 @@ export function cellsHeard(
   const heard = strokes.filter((stroke, i) => i === 0 || strokes[i - 1]!.startTick < stroke.startTick)
   const indices = new Map<string, CellIndex>()
   const metres = [...new Set(form.bars.map(({ metre }) => metre))]
-  const lengths = [...new Set([...words.cells.map((cell) => cell.ticks), ...metres.flatMap(cutLengths)])]
-  const places = placesOf(form)
+  // A figure may begin elsewhere than on a beat.
+  const begun = given.map(({ startTick }) => {
+    const bar = form.bars.findLast((one) => one.startTick <= startTick) ?? form.bars[0]!
+    return { metre: keyOfMetre(bar.metre), tick: startTick - bar.startTick }
+  })
+  const cutsIn = (metre: Metre): readonly Tick[] => {
+    const own = begun.filter((one) => one.tick > 0 && one.metre === keyOfMetre(metre)).map(({ tick }) => tick)
+    return [...new Set([...cutLengths(metre), ...own])]
+  }
+  const lengths = [...new Set([...words.cells.map((cell) => cell.ticks), ...metres.flatMap(cutsIn)])]
+  const places = placesOf(form, given)
   const best: { cost: number; count: number; by: Reading | undefined }[] = places.map(() => ({
     cost: Number.POSITIVE_INFINITY,
     count: 0,
@@ -213,8 +227,8 @@ export function cellsHeard(
       while (last < heard.length && heard[last]!.startTick < end) last++
       return heard.slice(first, last)
     }
-    const key = `${formatMetre(bar.metre)} ${bar.metre.groups}`
-    const index = indices.get(key) ?? indexOf(words, bar.metre)
+    const key = keyOfMetre(bar.metre)
+    const index = indices.get(key) ?? indexOf(words, bar.metre, cutsIn(bar.metre))
     indices.set(key, index)
     const byKey = index.get(tick - bar.startTick)
     for (const ticks of lengths) {
@@ -238,15 +252,28 @@ export function cellsHeard(
       })
       if (priced.length === 0) continue
       const least = Math.min(...priced.map(({ cost }) => cost))
-      const ids = priced.filter(({ cost }) => cost === least).map(({ id }) => id)
+      const ids = priced
+        .filter(({ cost }) => cost <= least + AS_WELL)
+        .sort((a, b) => a.cost - b.cost)
+        .map(({ id }) => id)
       take(to, least, [...new Set(ids)])
     }
-    const isSilent = !rings && within(bar.startTick + bar.ticks).length === 0
-    if (isSilent) take(placeAt.get(bar.startTick + bar.ticks)!, 0, [])
-    else if (tick === bar.startTick) {
-      const inside = within(bar.startTick + bar.ticks)
-      const unknown = POINTS.unknownBar + POINTS.unknownStroke * inside.length
-      take(placeAt.get(bar.startTick + bar.ticks)!, unknown, [])
+    const barEnd = bar.startTick + bar.ticks
+    const isSilent = !rings && within(barEnd).length === 0
+    if (isSilent) take(placeAt.get(barEnd)!, 0, [])
+    // Of a bar that no cell reads, one may still read the beginning or the end.
+    for (let to = at + 1; !isSilent && places[to] && places[to]!.tick <= barEnd; to++) {
+      const end = places[to]!.tick
+      const isPart = tick > bar.startTick || end < barEnd
+      if (tick > bar.startTick && end < barEnd) continue
+      if (
+        isPart &&
+        ((tick - bar.startTick) % countTicks(bar.metre) !== 0 || given.some(({ startTick }) => startTick === tick))
+      )
+        continue
+      const inside = within(end)
+      if (isPart && inside.length === 0) continue
+      take(to, POINTS.unknownBar + POINTS.unknownStroke * inside.length, [])
     }
   }
 
@@ -258,8 +285,7 @@ export function cellsHeard(
     const [cell, ...also] = names
     if (cell !== undefined) read.push({ startTick, ticks, cell, known: true, also })
     else {
-      const isBar = startTick === places[from]!.bar!.startTick
-      const written = isBar ? writtenOut(places[from]!.bar!, heard) : undefined
+      const written = writtenOut(places[from]!.bar!, startTick, startTick + ticks, heard)
       if (written !== undefined) read.push({ startTick, ticks, cell: written, known: false, also: [] })
     }
     at = from
@@ -268,14 +294,17 @@ export function cellsHeard(
 }
 
 /** Where a cell may begin or end: beats, with the bar they are in, and the end. */
-function placesOf(form: Form): readonly { readonly tick: Tick; readonly bar: FormBar | undefined }[] {
+function placesOf(
+  form: Form,
+  given: readonly GivenCell[],
+): readonly { readonly tick: Tick; readonly bar: FormBar | undefined }[] {
+  const begun = given.map(({ startTick }) => startTick)
   const places: { tick: Tick; bar: FormBar | undefined }[] = []
   for (const bar of form.bars) {
-    let tick = bar.startTick
-    for (const beat of beatsOf(bar.metre)) {
-      if (tick < bar.startTick + bar.ticks) places.push({ tick, bar })
-      tick += beat
-    }
+    const end = bar.startTick + bar.ticks
+    const beats = [0, ...cutLengths(bar.metre)].map((ticks) => bar.startTick + ticks)
+    const own = begun.filter((tick) => tick > bar.startTick && tick < end && !beats.includes(tick))
+    for (const tick of [...beats, ...own].sort((a, b) => a - b)) if (tick < end) places.push({ tick, bar })
   }
   if (places.length > 0) places.push({ tick: form.ticks, bar: undefined })
   return places
@@ -315,22 +344,21 @@ function costOf(
   return cost
 }
 
-/** The rhythm of a bar in our notation; `undefined` where it is silent. */
-function writtenOut(bar: FormBar, heard: readonly Stroke[]): string | undefined {
-  const end = bar.startTick + bar.ticks
-  const inBar = heard.filter(({ startTick, ticks }) => startTick < end && startTick + ticks > bar.startTick)
+/** The rhythm of a bar, or of part of it, in our notation; `undefined` where it is silent. */
+function writtenOut(bar: FormBar, begin: Tick, end: Tick, heard: readonly Stroke[]): string | undefined {
+  const inBar = heard.filter(({ startTick, ticks }) => startTick < end && startTick + ticks > begin)
   if (inBar.length === 0) return undefined
   const onsets: CellOnset[] = []
   for (const [i, { startTick, ticks, ghost, marks }] of inBar.entries()) {
-    const continues = startTick < bar.startTick
+    const continues = startTick < begin
     if (continues && ghost) continue
-    const from = Math.max(startTick, bar.startTick)
+    const from = Math.max(startTick, begin)
     const next = inBar[i + 1]?.startTick ?? end
     const until = ghost ? next : Math.min(startTick + ticks, next, end)
     if (until <= from) continue
     const tiedOver = !ghost && startTick + ticks > end && next >= end
     onsets.push({
-      tick: from - bar.startTick,
+      tick: from - begin,
       ticks: until - from,
       ghost,
       accent: !continues && (marks?.accent ?? false),
@@ -341,7 +369,7 @@ function writtenOut(bar: FormBar, heard: readonly Stroke[]): string | undefined 
   }
   if (onsets.length === 0) return undefined
   // A pick-up is as many counts as it is long.
-  const upper = bar.ticks / countTicks(bar.metre)
-  const cell: Cell = { upper, lower: bar.metre.lower, bars: 1, ticks: bar.ticks, onsets }
+  const upper = (end - begin) / countTicks(bar.metre)
+  const cell: Cell = { upper, lower: bar.metre.lower, bars: 1, ticks: end - begin, onsets }
   return printCell(cell)
 }

@@ -70,7 +70,9 @@ function isToken(notes: readonly PlacedNote[], j: number, tokens: FigureWord['to
   }
   const later = tokens.findIndex((other, i) => i > k && other.kind === 'degree')
   const aim = later < 0 ? (notes[j + tokens.length - k] ?? notes[0]!) : notes[j + later - k]
-  return aim !== undefined && offsetsOf(token).some((offset) => pitchClassOf(pitch - aim.pitch - offset) === 0)
+  if (aim === undefined) return false
+  // Where the neck leaves no room below its target it comes from above, and the other way round.
+  return offsetsOf(token).some((offset) => [offset, -offset].some((one) => pitchClassOf(pitch - aim.pitch - one) === 0))
 }
 
 function sounds(pitch: number, token: DegreeToken, chord: Chord): boolean {

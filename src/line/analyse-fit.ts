@@ -30,12 +30,16 @@ export interface PlacedNote {
   readonly partTick: Tick
   /** what sounded before rings into that place */
   readonly rungInto: boolean
+  /** its bar is the last of four, or of its section */
+  readonly endsPhrase: boolean
 }
 
 /** A figure that is played whole, in its own rhythm, at the end of a bar. */
 export interface FigureWord extends Pattern {
   /** it strikes once for each token */
   readonly cell: NamedCell
+  /** it closes a phrase */
+  readonly isFill: boolean
 }
 
 /** The words that a line may be read with. */
@@ -76,6 +80,8 @@ export class TokenFit {
   /** patterns, then figures, which are read apart */
   readonly words: readonly Pattern[]
   readonly #patterns: number
+  /** grooves turn approaches over to the other side of their target where the neck leaves no room */
+  readonly turns: boolean
   readonly #unusual: readonly number[]
   readonly #flipping: readonly boolean[]
   readonly #heights = new Map<Chord, (readonly Heights[])[]>()
@@ -85,6 +91,7 @@ export class TokenFit {
     this.notes = notes
     this.words = [...patterns, ...figures]
     this.#patterns = patterns.length
+    this.turns = figures.length > 0
     // Where root and fifth alone make the figure, the fifth may lie on either side.
     this.#flipping = this.words.map(({ tokens }) =>
       tokens.every((token) => token.kind === 'degree' && !token.next && [1, 5, 8].includes(token.number)),
@@ -208,7 +215,9 @@ export class TokenFit {
     const into = aim.arrives || aim.opensBar ? 0 : POINTS.again
     const off = this.notes[j]!.pitch - aim.pitch
     if (offsets.includes(off)) return into
-    return offsets.some((offset) => pitchClassOf(off - offset) === 0) ? into + POINTS.fold : undefined
+    return offsets.some((offset) => pitchClassOf(off - offset) === 0 || (this.turns && off === -offset))
+      ? into + POINTS.fold
+      : undefined
   }
 
   /** A note may be an approach in a token's place: the last under its chord, leading into the next. */

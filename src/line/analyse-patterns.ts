@@ -33,7 +33,9 @@ const POINTS = {
   begin: 6,
   /** the pattern in force once more */
   again: 2,
-  figure: 3,
+  figure: 2,
+  /** a fill elsewhere than at the end of a phrase */
+  fillInside: 6,
   /** a root in a figure for a chord that arrives where it strikes nothing */
   added: 3,
   lead: 4,
@@ -49,6 +51,8 @@ const POINTS = {
   repeat: 2,
   /** a low token of a lead an octave higher */
   fold: 1,
+  /** approaches of a lead come from the other side */
+  turned: 1,
   /** the last note before a change is an approach in a token's place */
   takeover: 2,
 }
@@ -75,14 +79,21 @@ interface Read {
   readonly edge: Edge
 }
 
+/** What patterns read of a line. */
+export interface HeardPatterns {
+  /** in order of time; they do not overlap */
+  readonly stretches: readonly HeardPattern[]
+  /** for each note, the patterns by which another reading of the whole line has it, about as good, in the order of the table */
+  readonly also: readonly (readonly Pattern[])[]
+}
+
 /**
  * The line in stretches that patterns read: the least points over all ways, by a dynamic program whose state is the note reached and the
  * pattern in force. Of equals the one of fewest stretches, then the first of the table. Notes that nothing reads are in no stretch.
  *
  * @param notes  sounded notes in order of time
- * @returns      in order of time; they do not overlap
  */
-export function patternsHeard(notes: readonly PlacedNote[], vocabulary: PatternVocabulary): readonly HeardPattern[] {
+export function patternsHeard(notes: readonly PlacedNote[], vocabulary: PatternVocabulary): HeardPatterns {
   return new Reader(notes, vocabulary).read()
 }
 
@@ -105,17 +116,22 @@ class Reader {
   }
 
   /** Read twice: what is heard to its end somewhere is expected elsewhere too, since a line is made of few patterns. */
-  read(): readonly HeardPattern[] {
+  read(): HeardPatterns {
     const edges = this.#notes.map((_, at) => this.#edgesFrom(at))
     const extra = new Uint8Array(this.#fit.words.length)
     const first = this.#least(edges, extra)
     extra.fill(POINTS.neverWhole)
-    for (const { edge } of first) if (edge.whole) extra[edge.word] = 0
-    return this.#least(edges, extra).map(({ from, edge }) => this.#stretch(from, edge, edges[from]!, extra))
+    for (const { edge } of first.read) if (edge.whole) extra[edge.word] = 0
+    const { read, cost } = this.#least(edges, extra)
+    const stretches = read.map(({ from, edge }) => this.#stretch(from, edge, edges[from]!, extra))
+    return { stretches, also: this.#also(edges, extra, cost, stretches) }
   }
 
-  /** The stretches of the cheapest reading. */
-  #least(edges: readonly (readonly Edge[])[], extra: Uint8Array): readonly Read[] {
+  /** The stretches of the cheapest reading, and the cost of each state from the beginning. */
+  #least(
+    edges: readonly (readonly Edge[])[],
+    extra: Uint8Array,
+  ): { readonly read: readonly Read[]; readonly cost: Float64Array } {
     const { length } = this.#notes
     // States at a note: no pattern in force yet, or the pattern of a word. Costs are points, and of equal points the stretches.
     const width = this.#figuresFrom + 1
@@ -159,7 +175,58 @@ class Reader {
       const edge = by[at]
       if (edge) read.push({ from: Math.floor(from[at]! / width), edge })
     }
-    return read.reverse()
+    return { read: read.reverse(), cost }
+  }
+
+  /** For each note what other readings have it as: those of no more than so many points above the least. */
+  #also(
+    edges: readonly (readonly Edge[])[],
+    extra: Uint8Array,
+    cost: Float64Array,
+    stretches: readonly HeardPattern[],
+  ): readonly (readonly Pattern[])[] {
+    const { length } = this.#notes
+    const width = this.#figuresFrom + 1
+    const words = this.#notes.map(() => new Set<number>())
+    // Costs to the end; of equal points the fewest stretches, as in the costs from the beginning.
+    const toGo = new Float64Array((length + 1) * width).fill(FAR)
+    toGo.fill(0, length * width)
+    const cheapest = (at: number): number =>
+      cost.subarray(at * width, (at + 1) * width).reduce((a, b) => Math.min(a, b))
+    const most = cheapest(length) + AS_WELL * POINT + POINT - 1
+    for (let at = length - 1; at >= 0; at--) {
+      const base = at * width
+      const least = cheapest(at)
+      const after = (to: number, points: number): number => toGo[to]! + points * POINT + 1
+      for (let state = base; state < base + width; state++) toGo[state] = after(state + width, POINTS.unexplained)
+      for (const edge of edges[at]!) {
+        const to = edge.to * width
+        const points = edge.points + (edge.whole ? 0 : extra[edge.word]!)
+        const mark = (sum: number): void => {
+          if (sum <= most) for (let i = at; i < edge.to; i++) words[i]!.add(edge.word)
+        }
+        if (edge.kind === 'pattern') {
+          const state = edge.word + 1
+          const again = after(to + state, POINTS.again + points)
+          mark(cost[base + state]! + again)
+          if (again < toGo[base + state]!) toGo[base + state] = again
+          if (edge.onlyAgain) continue
+          const anew = after(to + state, POINTS.begin + points)
+          mark(least + anew)
+          for (let before = base; before < base + width; before++) if (anew < toGo[before]!) toGo[before] = anew
+          continue
+        }
+        const own = points + (edge.kind === 'lead' ? POINTS.lead : POINTS.figure)
+        for (let state = 0; state < width; state++) {
+          const sum = after(to + state, own)
+          mark(cost[base + state]! + sum)
+          if (sum < toGo[base + state]!) toGo[base + state] = sum
+        }
+      }
+    }
+    for (const { from, to, pattern } of stretches)
+      for (let at = from; at < to; at++) words[at]!.delete(this.#fit.words.indexOf(pattern))
+    return words.map((some) => [...some].sort((a, b) => a - b).map((word) => this.#fit.words[word]!))
   }
 
   #stretch(from: number, edge: Edge, others: readonly Edge[], extra: Uint8Array): HeardPattern {
@@ -190,7 +257,8 @@ class Reader {
     dealsFrom(this.#fit, at, this.#figuresFrom, (reading) => offer({ kind: 'pattern', onlyAgain: false, ...reading }))
     for (const { figure, to, places } of figuresFrom(this.#notes, at, this.#figures)) {
       const word = this.#figuresFrom + figure
-      const points = POINTS.added * places.filter((place) => place === undefined).length
+      const added = POINTS.added * places.filter((place) => place === undefined).length
+      const points = added + (this.#figures[figure]!.isFill && !note.endsPhrase ? POINTS.fillInside : 0)
       offer({ kind: 'figure', to, word, points, places, whole: true, onlyAgain: false })
     }
     return [...cheapest.values()].sort((a, b) => a.word - b.word)
@@ -269,23 +337,24 @@ class Reader {
       const { tokens } = this.#fit.words[word]!
       const missing = tokens.length - 1 - size
       if (missing < 0 || (size < 2 && missing > 0)) continue
-      let points = missing + this.#fit.unusual(word)
-      let before: number | undefined
-      for (let i = 0; i < size; i++) {
-        const token = tokens[missing + i]!
-        const over = overNextRoot(token, chord)
-        const off = over.map((semitones) => notes[at + i]!.pitch - into.pitch - semitones)
-        const match = off.find((semitones) => pitchClassOf(semitones) === 0)
-        if (match === undefined) {
-          points = FAR
-          break
+      const own = missing + this.#fit.unusual(word)
+      for (const turned of this.#fit.turns ? [1, -1] : [1]) {
+        let points = turned < 0 ? own + POINTS.turned : own
+        let before: number | undefined
+        for (let i = 0; i < size && points < FAR; i++) {
+          const token = tokens[missing + i]!
+          const sign = token.kind === 'approach' ? turned : 1
+          const off = overNextRoot(token, chord).map((over) => notes[at + i]!.pitch - into.pitch - sign * over)
+          const match = off.find((semitones) => pitchClassOf(semitones) === 0)
+          if (match === undefined) points = FAR
+          else if (before === undefined ? match !== 0 && target < notes.length : match !== before) points += POINTS.fold
+          before = match
         }
-        if (before === undefined ? match !== 0 && target < notes.length : match !== before) points += POINTS.fold
-        before = match
+        if (points >= FAR) continue
+        const places = Array.from({ length: size }, (_, i) => missing + i)
+        offer({ kind: 'lead', to: target, word, points, places, whole: missing === 0, onlyAgain: false })
+        break
       }
-      if (points >= FAR) continue
-      const places = Array.from({ length: size }, (_, i) => missing + i)
-      offer({ kind: 'lead', to: target, word, points, places, whole: missing === 0, onlyAgain: false })
     }
   }
 }

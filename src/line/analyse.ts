@@ -38,6 +38,8 @@ export interface AnalysedNote {
   readonly function: NoteFunction | undefined
   /** index into the stretches; `undefined`: no pattern explains it */
   readonly stretch: number | undefined
+  /** patterns by which other readings of the line explain it about as well, in the order of the table */
+  readonly also: readonly string[]
   /** its place in the pattern, from 0; `undefined` also where an approach has taken over */
   readonly place: number | undefined
   /** index into the cells; `undefined` under silence */
@@ -111,7 +113,8 @@ export function analyse(heard: readonly HeardNote[], { form, key, instrument, wo
     form,
     sounded.map((i) => ({ slot: slots[i]!, pitch: line[i]!.pitch })),
   )
-  const patterns = withoutSingles(patternsHeard(placed, words), placed)
+  const { stretches: read, also } = patternsHeard(placed, words)
+  const patterns = withoutSingles(read, placed)
   const cells = cellsHeard(form, line, words, figureCells(patterns, placed, form))
   const places = new Map<number, HeardPattern>()
   for (const stretch of patterns) for (let at = stretch.from; at < stretch.to; at++) places.set(at, stretch)
@@ -146,6 +149,7 @@ export function analyse(heard: readonly HeardNote[], { form, key, instrument, wo
       function: own?.function ?? (slots[i] ? 'ghost' : undefined),
       stretch: stretchOf.get(i),
       place: stretch && at !== undefined ? stretch.places[at - stretch.from] : undefined,
+      also: at === undefined ? [] : also[at]!.map(({ id }) => id),
       cell:
         inCell && inCell.startTick <= note.startTick && note.startTick < inCell.startTick + inCell.ticks
           ? cell
@@ -225,6 +229,12 @@ function placedNotes(
     return began
   })
   const first = form.changes.find((change) => change.chord)?.chord
+  let inPhrase = -1
+  const phraseEnds = form.bars.map(({ section }, i) => {
+    inPhrase = section === undefined ? inPhrase + 1 : 0
+    const next = form.bars[i + 1]
+    return inPhrase % PHRASE_BARS === PHRASE_BARS - 1 || !next || next.section !== undefined
+  })
   const maps = new Map<Metre, BarMap>()
   const mapOf = (metre: Metre): BarMap => {
     const map = maps.get(metre) ?? barMapOf(metre)
@@ -259,10 +269,14 @@ function placedNotes(
       map: mapOf(struckIn.metre),
       tick: startTick - struckIn.startTick,
       partTick: partTick - struckIn.startTick,
+      endsPhrase: phraseEnds[struckIn.index]!,
       rungInto: before !== undefined && before.startTick < partTick && before.startTick + before.ticks > partTick,
     }
   })
 }
+
+/** Bars at the end of which a fill is expected. */
+const PHRASE_BARS = 4
 
 /** The next chord is looked for among so many changes: a vamp of bars without number has none in sight. */
 const MOST_AHEAD = 64

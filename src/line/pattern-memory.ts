@@ -143,10 +143,9 @@ export function patternMemory(
       return { to, places: mask, intervals: [semitonesAt(own, place.chord) - previousHeight] }
     }
     const offsets = offsetsOf(own)
-    // At the very end it aims at the root that the form begins with; after a degree, at its own, which is then known.
-    const isAnchored = pattern.tokens.slice(0, token).some((other) => other.kind === 'degree' && !other.next)
+    // At the very end it aims at the root that the form begins with; else at a degree of its own, if it has one.
     let mask = own.by === 'scale' ? scaleOf(place.chord) : undefined
-    if (height !== undefined && isAnchored) mask = ledTo(own, place.chord, rootOf(place.chord) + height)
+    if (height !== undefined) mask = ledTo(own, place.chord, rootOf(place.chord) + height)
     else if (height === undefined && endsAt(slot)) mask = ledTo(own, place.chord, places[0]!.chord.bassPc)
     const masked = mask ? { places: mask } : {}
     if (previous?.kind === 'approach') {
@@ -195,23 +194,28 @@ export function patternMemory(
     beginnings.set(key, made)
     return made
   }
+  const holds: CostTerm = { rule: 'pattern-holds', points: table.approachTakesOver }
   const begun = new Map<string, readonly MemoryStep[]>()
   /**
    * The ways for patterns to begin at a slot, coming from a pattern, by an interval out of `into` if there is one. What is the same
    * is the same array, and in others the same steps: most states go on in one of a few ways.
+   *
+   * @param isBroken  the pattern before leaves off on an approach that never arrives
    */
   const begins = (
     slot: number,
     from: Pattern | undefined,
     into: readonly number[] | undefined,
+    isBroken = false,
   ): readonly MemoryStep[] => {
-    const key = `${slot % places.length} ${from ? firstOf.get(from) : ''} ${into ?? ''}`
+    const key = `${slot % places.length} ${from ? firstOf.get(from) : ''} ${into ?? ''} ${isBroken}`
     const known = begun.get(key)
     if (known) return known
     const steps = beginningsAt(slot, into).map(({ pattern, again, instead }) => {
       // To leave patterns costs as much as to change them, where notes may be free of them.
       const changed = from !== undefined && from !== pattern && (pattern !== undefined || free)
-      return changed ? instead : again
+      const step = changed ? instead : again
+      return isBroken ? { ...step, arriving: [...(step.arriving ?? []), holds] } : step
     })
     begun.set(key, steps)
     return steps
@@ -237,15 +241,16 @@ export function patternMemory(
     let steps: readonly MemoryStep[] = []
     if (opens || done) {
       const aim = pattern.tokens[token]!
+      const isApproach = aim.kind === 'approach'
       // An approach to a token of its own pattern that is cut leads nowhere; one at the end leads into what begins.
-      const leads = aim.kind === 'approach' && heightOf(pattern, token, at(slot).chord) === undefined
-      steps = begins(slot + 1, pattern, leads ? offsetsOf(aim).map((offset) => -offset) : undefined)
+      const leads = isApproach && heightOf(pattern, token, at(slot).chord) === undefined
+      const into = leads ? offsetsOf(aim).map((offset) => -offset) : undefined
+      steps = begins(slot + 1, pattern, into, isApproach && !leads && !stays(slot))
     }
     if (changes || !terms) return steps
     if (!done) steps = [{ ...onto(pattern, token + 1, slot + 1, token), arriving: terms }, ...steps]
     if (isBeforeChange(slot + 1) && pattern.tokens[token]!.kind === 'degree') {
-      const arriving = [{ rule: 'pattern-holds', points: table.approachTakesOver }, ...terms]
-      steps = [...steps, { to: numberOf(pattern, undefined), arriving }]
+      steps = [...steps, { to: numberOf(pattern, undefined), arriving: [holds, ...terms] }]
     }
     return steps
   }

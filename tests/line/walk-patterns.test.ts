@@ -53,6 +53,20 @@ describe('A pattern that is chosen', () => {
     expect(bars('| Dm7 | G7 |', 'tumbao-anticipated', '1 3')[0]).toBe('A G')
   })
 
+  it('encloses its own root even where a change comes before it, and pays for what never arrives', () => {
+    const { lines } = compose('| Bbm7 A7 | Dm7 G7 |', { patterns: ['root-enclosed'], cells: ['four-quarters'] })
+    const { notes } = lines[0]!
+    expect(notes.map(({ name }) => name.replace(/\d/, '')).join(' ')).toBe('C A Bb G# E C# A F#')
+    const cut = notes.map(({ terms }) => terms.some(({ rule }) => rule === 'pattern-holds'))
+    expect(cut).toEqual([false, false, true, false, true, false, true, false])
+    // Where another word fits, it is played.
+    const beside = compose('| Bbm7 A7 | Dm7 G7 |', {
+      patterns: ['root-enclosed', 'triad-up'],
+      cells: ['four-quarters'],
+    })
+    expect(new Set(beside.lines[0]!.notes.map(({ pattern }) => pattern))).toEqual(new Set(['triad-up']))
+  })
+
   it('is dealt to beats: a skip strikes its note again, and eighths throughout are notes of their own', () => {
     expect(bars('| Dm7 | % |', 'major-seventh-on-flat-three', '1 2 3 4 &')[0]).toBe('F A C E E')
     expect(bars('| Dm7 | G7 |', 'walking-below', '1 & 2 3 4')[0]).toBe('D D F A F#')

@@ -16,8 +16,11 @@ export interface GivenBack {
   /** of the notes that a pattern made, those whose pattern is named, or a shorter one that is all that was heard of it */
   readonly patterns: number
   readonly made: number
+  /** of the same notes, those whose pattern is the one that is named before others */
+  readonly first: number
   /** notes whose cell is named; of a fill's nameless cell, any known cell that strikes there */
   readonly cells: number
+  readonly firstCells: number
 }
 
 /**
@@ -42,22 +45,25 @@ export function givenBack(seed: number): GivenBack {
   const tokens = new Map([...PATTERNS, ...wordsOf(feel).figures].map(({ id, text }) => [id, text.split(' ')]))
   const heard = new Map(analysis.notes.map((note) => [note.heard.startTick, note]))
   const sounded = line.notes.filter(({ slot }) => !slot.ghost)
-  let [places, patterns, made, cells] = [0, 0, 0, 0]
+  let [places, patterns, made, cells, first, firstCells] = [0, 0, 0, 0, 0, 0]
   for (const { slot, pitch, pattern } of sounded) {
     const note = heard.get(slot.startTick)
     if (note?.heard.pitch === pitch && !note.heard.ghost) places++
     const stretch = note?.stretch === undefined ? undefined : analysis.stretches[note.stretch]
     if (pattern !== undefined) {
       made++
-      const named = stretch && typeof stretch.pattern !== 'string' ? [stretch.pattern.id, ...stretch.also] : []
+      const own = stretch && typeof stretch.pattern !== 'string' ? [stretch.pattern.id, ...stretch.also] : []
+      const named = [...own, ...(note?.also ?? [])]
       const isShorter =
         stretch?.whole &&
-        named[0] !== undefined &&
-        tokens.get(named[0])!.every((token) => tokens.get(pattern)?.includes(token))
+        own[0] !== undefined &&
+        tokens.get(own[0])!.every((token) => tokens.get(pattern)?.includes(token))
+      if (own[0] === pattern) first++
       if (named.includes(pattern) || isShorter) patterns++
     }
     const cell = note?.cell === undefined ? undefined : analysis.cells[note.cell]
-    if (cell && (cellOf(slot.cell) ? [cell.cell, ...cell.also].includes(slot.cell) : cell.known)) cells++
+    if (cell && ([cell.cell, ...cell.also].includes(slot.cell) || (!cellOf(slot.cell) && cell.known))) cells++
+    if (cell && (cellOf(slot.cell) ? cell.cell === slot.cell : cell.known)) firstCells++
   }
-  return { feel: feel.id, notes: sounded.length, places, patterns, made, cells }
+  return { feel: feel.id, notes: sounded.length, places, patterns, made, cells, first, firstCells }
 }

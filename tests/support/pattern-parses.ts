@@ -160,6 +160,9 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
       const target = pattern.tokens[aim]
       if (anchor !== undefined && target?.kind === 'degree' && !target.next)
         return offsets(token).includes(pitch - anchor - height(aim))
+      const isOwn = target?.kind === 'degree' && !target.next
+      if (isOwn && !offsets(token).some((offset) => modulo(pitch - chord.rootPc - height(aim) - offset) === 0))
+        return false
       const after = pattern.tokens[k + 1]
       if (k + 1 < tokens.length && after?.kind === 'approach')
         return offsets(token).some((a) => offsets(after).some((b) => pitches[own[k + 1]!]! - pitch === b - a))
@@ -213,9 +216,16 @@ export function patternParses(asked: Asked, places: Places, pitches: readonly nu
     return next.pattern || isFree ? table.patternChanged : 0
   }
 
+  /** it leaves off on an approach to a degree of its own, which never comes */
+  const isBroken = ({ from, to, pattern, taken }: Stretch): boolean => {
+    if (!pattern || taken || (to === count && !loop)) return false
+    const token = dealt(from, to).length - 1
+    return pattern.tokens[token]!.kind === 'approach' && leadsOf(pattern, token) === undefined
+  }
+
   const known = pitches.map((_, i) => stretchesAt(i))
   const own = (one: Stretch): number => {
-    let cost = one.taken ? table.approachTakesOver : 0
+    let cost = one.taken || isBroken(one) ? table.approachTakesOver : 0
     for (let i = one.from; i < one.to; i++) cost += standing(i, one.pattern)
     return cost
   }
