@@ -207,8 +207,12 @@ function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`
 }
 
+const WORDS = new WeakMap<Feel, NonNullable<Analysing['words']>>()
+
 /** What a line over a chart in a feel is read with: all tables, the feel's own words before others, and the feel's figures. */
 export function wordsOf(feel: Feel): NonNullable<Analysing['words']> {
+  const known = WORDS.get(feel)
+  if (known) return known
   const table = feel.line.kind === 'groove' ? feel.line.table : undefined
   const figures = table ? [...table.fills, ...table.walks] : []
   const isFill = (figure: Figure) => table?.fills.includes(figure) ?? false
@@ -224,12 +228,14 @@ export function wordsOf(feel: Feel): NonNullable<Analysing['words']> {
     ...(table?.pairs.flatMap(({ lead }) => lead ?? []) ?? []),
     ...(table?.relatives.map(({ instead }) => instead) ?? []),
   ])
-  return {
+  const words = {
     patterns: PATTERNS,
     figures: figures.flatMap((figure) => figureWord(figure, isFill(figure))),
     cells: CELLS,
     usual,
   }
+  WORDS.set(feel, words)
+  return words
 }
 
 /** A figure as a word; none where it has no notes. */

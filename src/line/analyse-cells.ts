@@ -94,7 +94,18 @@ const keyOfMetre = (metre: Metre): string => `${formatMetre(metre)} ${metre.grou
 const keyOf = (ticks: Tick, rings: boolean, struck: readonly Tick[]): string =>
   `${ticks}${rings ? '~' : ' '}${struck.join(' ')}`
 
-function indexOf({ cells, usual }: CellVocabulary, metre: Metre, cuts: readonly Tick[]): CellIndex {
+const INDICES = new WeakMap<CellVocabulary, Map<string, CellIndex>>()
+
+function indexOf(words: CellVocabulary, metre: Metre, cuts: readonly Tick[]): CellIndex {
+  const known = INDICES.get(words) ?? new Map<string, CellIndex>()
+  INDICES.set(words, known)
+  const key = `${keyOfMetre(metre)} ${cuts}`
+  const index = known.get(key) ?? indexMade(words, metre, cuts)
+  known.set(key, index)
+  return index
+}
+
+function indexMade({ cells, usual }: CellVocabulary, metre: Metre, cuts: readonly Tick[]): CellIndex {
   const index = new Map<Tick, Map<string, Candidate[]>>()
   const asUsual = metreOf(formatMetre(metre))
   for (const [order, written] of cells.entries()) {

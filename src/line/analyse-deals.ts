@@ -1,7 +1,7 @@
 import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import type { Heights, TokenFit } from './analyse-fit.ts'
-import { deal } from './groove-deal.ts'
+import { type BarMap, deal } from './groove-deal.ts'
 import type { Deal } from './groove-table.ts'
 import type { Pattern } from './pattern.ts'
 
@@ -41,7 +41,7 @@ const MOST_LED = 3
  *
  * @param at  a note
  */
-export function dealsFrom(fit: TokenFit, at: number, patterns: number, offer: (reading: DealtReading) => void): void {
+export function dealsFrom(fit: TokenFit, at: number, readings: Readings): void {
   const { notes } = fit
   const first = notes[at]!
   const before = notes[at - 1]
@@ -53,12 +53,34 @@ export function dealsFrom(fit: TokenFit, at: number, patterns: number, offer: (r
   if (pushes) end++
   const ticks = notes.slice(at, end).map(({ tick }) => tick)
   const isLate = first.rungInto && first.tick > first.partTick
-  const spans: Span[] = [{ fit, at, ticks, missing: 0, pushes, deals: new Map() }]
+  const spans: Span[] = [{ fit, at, ticks, missing: 0, pushes, deals: dealsAt(first.map, ticks) }]
   // What rings in took the place of an onset that was dealt a token.
-  if (isLate) spans.push({ fit, at, ticks: [first.partTick, ...ticks], missing: 1, pushes, deals: new Map() })
-  for (let word = 0; word < patterns; word++)
-    for (const heights of fit.heightsOf(word, first.chord))
-      for (const span of spans) readDeals(span, word, heights, offer)
+  if (isLate) {
+    const all = [first.partTick, ...ticks]
+    spans.push({ fit, at, ticks: all, missing: 1, pushes, deals: dealsAt(first.map, all) })
+  }
+  const isRoot = pitchClassOf(first.pitch) === first.chord.bassPc
+  const mayMeetRoot = first.arrives && first.partTick > 0 && isRoot
+  const words = fit.withToneOn(first.chord)[mayMeetRoot ? 12 : pitchClassOf(first.pitch)]!
+  for (const { word, heights } of words) for (const span of spans) readDeals(span, word, heights, mayMeetRoot, readings)
+}
+
+/** Deals to onsets of a bar, known for every part that strikes at the same places. */
+const DEALS = new WeakMap<BarMap, Map<string, Map<string, readonly SpanDeal[]>>>()
+
+function dealsAt(map: BarMap, ticks: readonly Tick[]): Map<string, readonly SpanDeal[]> {
+  const ofMap = DEALS.get(map) ?? new Map<string, Map<string, readonly SpanDeal[]>>()
+  DEALS.set(map, ofMap)
+  const key = ticks.join()
+  const deals = ofMap.get(key) ?? new Map<string, readonly SpanDeal[]>()
+  ofMap.set(key, deals)
+  return deals
+}
+
+/** Where readings go: what is no cheaper than one of the same word to the same note need not be made. */
+export interface Readings {
+  isCheaper(word: number, to: number, points: number): boolean
+  offer(reading: DealtReading): void
 }
 
 /** The notes of one chord in one bar, and what they may be dealt. */
@@ -107,18 +129,18 @@ function dealsOf({ fit, at, ticks, deals }: Span, word: number): readonly SpanDe
   return made
 }
 
-function readDeals(span: Span, word: number, heights: Heights, offer: (reading: DealtReading) => void): void {
+function readDeals(span: Span, word: number, heights: Heights, mayMeetRoot: boolean, readings: Readings): void {
   const { fit, at, missing } = span
   const first = fit.notes[at]!
   const { tokens } = fit.words[word]!
-  const isRoot = pitchClassOf(first.pitch) === first.chord.bassPc
-  const meetsRoot = first.arrives && first.partTick > 0 && isRoot && tokens.some(isRootToken)
+  const meetsRoot = mayMeetRoot && tokens.some(isRootToken)
+  if (!meetsRoot && (heights.reach & (1 << pitchClassOf(first.pitch))) === 0) return
   for (const dealt of dealsOf(span, word)) {
     const place = dealt.tokens[missing]
     if (place === undefined) continue
     for (const anchor of fit.anchorsOf(word, heights, place, first))
-      readDealt(span, word, heights, dealt, anchor, meetsRoot, offer)
-    if (meetsRoot) readDealt(span, word, heights, dealt, undefined, true, offer)
+      readDealt(span, word, heights, dealt, anchor, meetsRoot, readings)
+    if (meetsRoot) readDealt(span, word, heights, dealt, undefined, true, readings)
   }
 }
 
@@ -135,7 +157,7 @@ function readDealt(
   { tokens: dealt, lead, points: own }: SpanDeal,
   anchor: Pitch | undefined,
   meetsRoot: boolean,
-  offer: (reading: DealtReading) => void,
+  readings: Readings,
 ): void {
   const { notes } = fit
   const { tokens } = fit.words[word]!
@@ -145,7 +167,9 @@ function readDealt(
   let anchored = anchor
   let folded = false
   const places: (number | undefined)[] = []
-  const heard = new Set<number>()
+  // Bit n: token n is heard.
+  let heard = 0
+  const all = 2 ** tokens.length - 1
   for (let i = 0; i < size; i++) {
     const j = at + i
     const note = notes[j]!
@@ -162,22 +186,25 @@ function readDealt(
     }
     if (cost === undefined) {
       if (!fit.takesOver(j, first.run)) break
-      const whole = heard.size === tokens.length
+      const whole = heard === all
       const last = points + POINTS.takeover + (whole ? 0 : POINTS.unheard)
-      if (i > 0) offer({ word, to: j + 1, points: last, places: [...places, undefined], whole })
+      if (i > 0 && readings.isCheaper(word, j + 1, last))
+        readings.offer({ word, to: j + 1, points: last, places: [...places, undefined], whole })
       break
     }
     // A figure folds as a whole.
     if (cost === 0 || !folded) points += cost
     if (cost > 0) folded = true
-    heard.add(place)
+    heard |= 1 << place
     places.push(place)
     const left = dealt.length - missing - 1 - i
     const next = notes[j + 1]
     const mayEnd = lead > 0 ? left === lead : left <= MOST_LED || next?.map.beats.includes(next.tick)
     if (!mayEnd) continue
-    const whole = heard.size === tokens.length
-    offer({ word, to: j + 1, points: points + (whole ? 0 : POINTS.unheard), places: [...places], whole })
+    const whole = heard === all
+    const sum = points + (whole ? 0 : POINTS.unheard)
+    if (readings.isCheaper(word, j + 1, sum))
+      readings.offer({ word, to: j + 1, points: sum, places: [...places], whole })
   }
 }
 

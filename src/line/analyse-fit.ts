@@ -6,6 +6,7 @@ import type { BarMap } from './groove-deal.ts'
 import { NEXT_ROOT, toneOf } from './groove-tone.ts'
 import { type DegreeToken, type Pattern, type PatternToken, semitonesOfToken } from './pattern.ts'
 import { LEADS, offsetsOf } from './pattern-memory.ts'
+import { chordKey } from './standing.ts'
 
 /** A sounded note where it stands, for the patterns that may read it. */
 export interface PlacedNote {
@@ -70,9 +71,33 @@ export interface Heights {
   readonly anchorPc: PitchClass
   readonly heights: readonly (number | undefined)[]
   readonly points: number
+  /** the pitch classes that some token may have, a bit each */
+  readonly reach: number
 }
 
 const NONE: readonly Pitch[] = []
+
+/** All pitch classes, a bit each. */
+const ALL = (1 << 12) - 1
+
+/** A word that may begin on some pitch class. */
+export interface FirstWord {
+  readonly word: number
+  readonly heights: Heights
+}
+
+/** What the words of a vocabulary are over chords: the same for every line that is read with them. */
+interface KnownWords {
+  readonly heights: Map<string, (readonly Heights[])[]>
+  /** per pitch class */
+  readonly byFirst: Map<string, readonly (readonly FirstWord[])[]>
+  /** those that have some token on it, and last all */
+  readonly byAny: Map<string, readonly (readonly FirstWord[])[]>
+}
+
+const KNOWN = new WeakMap<PatternVocabulary, KnownWords>()
+
+const keyOf = (chord: Chord): string => `${chordKey(chord)}|${chord.bassPc}`
 
 /** Which notes may be which tokens of which words. */
 export class TokenFit {
@@ -84,11 +109,13 @@ export class TokenFit {
   readonly turns: boolean
   readonly #unusual: readonly number[]
   readonly #flipping: readonly boolean[]
-  readonly #heights = new Map<Chord, (readonly Heights[])[]>()
-  readonly #byFirst = new Map<Chord, readonly (readonly { word: number; heights: Heights }[])[]>()
+  readonly #known: KnownWords
 
-  constructor(notes: readonly PlacedNote[], { patterns, figures, usual }: PatternVocabulary) {
+  constructor(notes: readonly PlacedNote[], vocabulary: PatternVocabulary) {
+    const { patterns, figures, usual } = vocabulary
     this.notes = notes
+    this.#known = KNOWN.get(vocabulary) ?? { heights: new Map(), byFirst: new Map(), byAny: new Map() }
+    KNOWN.set(vocabulary, this.#known)
     this.words = [...patterns, ...figures]
     this.#patterns = patterns.length
     this.turns = figures.length > 0
@@ -105,10 +132,11 @@ export class TokenFit {
   }
 
   /** The words whose first token may sound each pitch class over a chord. */
-  startingWith(chord: Chord): readonly (readonly { word: number; heights: Heights }[])[] {
-    const known = this.#byFirst.get(chord)
+  startingWith(chord: Chord): readonly (readonly FirstWord[])[] {
+    const key = keyOf(chord)
+    const known = this.#known.byFirst.get(key)
     if (known) return known
-    const made: { word: number; heights: Heights }[][] = Array.from({ length: 12 }, () => [])
+    const made: FirstWord[][] = Array.from({ length: 12 }, () => [])
     for (const [word, { tokens }] of this.words.slice(0, this.#patterns).entries()) {
       const [first] = tokens
       for (const heights of this.heightsOf(word, chord)) {
@@ -121,14 +149,28 @@ export class TokenFit {
         else for (const some of made) some.push({ word, heights })
       }
     }
-    this.#byFirst.set(chord, made)
+    this.#known.byFirst.set(key, made)
     return made
+  }
+
+  /** The words that may have some token on each pitch class over a chord, and after them all words. */
+  withToneOn(chord: Chord): readonly (readonly FirstWord[])[] {
+    const key = keyOf(chord)
+    const known = this.#known.byAny.get(key)
+    if (known) return known
+    const all = this.words
+      .slice(0, this.#patterns)
+      .flatMap((_, word) => this.heightsOf(word, chord).map((heights): FirstWord => ({ word, heights })))
+    const made = Array.from({ length: 12 }, (_, pc) => all.filter(({ heights }) => heights.reach & (1 << pc)))
+    this.#known.byAny.set(key, [...made, all])
+    return [...made, all]
   }
 
   /** As written over the root, and as a groove colours it over the bass where that is something else. */
   heightsOf(word: number, chord: Chord): readonly Heights[] {
-    const ofChord = this.#heights.get(chord) ?? []
-    this.#heights.set(chord, ofChord)
+    const key = keyOf(chord)
+    const ofChord = this.#known.heights.get(key) ?? []
+    this.#known.heights.set(key, ofChord)
     const known = ofChord[word]
     if (known) return known
     const { tokens, families } = this.words[word]!
@@ -141,12 +183,25 @@ export class TokenFit {
     })
     const plain = aims.map((aim) => aim && semitonesOfToken(aim, chord))
     const toned = aims.map((aim) => aim && toneOf(aim, chord, foreign).semitones)
-    const made: Heights[] = [{ anchorPc: chord.rootPc, heights: plain, points }]
-    const shift = pitchClassOf(chord.rootPc - chord.bassPc)
-    if (shift !== 0 || plain.some((height, k) => height !== toned[k]))
-      made.push({ anchorPc: chord.bassPc, heights: toned, points: points + POINTS.adapted })
+    const reachOf = (anchorPc: PitchClass, heights: Heights['heights']) => this.#reachOf(tokens, anchorPc, heights)
+    const { rootPc, bassPc } = chord
+    const made: Heights[] = [{ anchorPc: rootPc, heights: plain, points, reach: reachOf(rootPc, plain) }]
+    if (rootPc !== bassPc || plain.some((height, k) => height !== toned[k]))
+      made.push({ anchorPc: bassPc, heights: toned, points: points + POINTS.adapted, reach: reachOf(bassPc, toned) })
     ofChord[word] = made
     return made
+  }
+
+  #reachOf(tokens: readonly PatternToken[], anchorPc: PitchClass, heights: Heights['heights']): number {
+    let reach = 0
+    for (const [k, token] of tokens.entries()) {
+      const height = heights[k]
+      if (height === undefined) return ALL
+      const offsets = token.kind === 'degree' ? [0] : offsetsOf(token)
+      for (const offset of this.turns ? [...offsets, ...offsets.map((one) => -one)] : offsets)
+        reach |= 1 << pitchClassOf(anchorPc + height + offset)
+    }
+    return reach
   }
 
   /** The anchors from which a note may be a token; `undefined` where the token says nothing about it. */

@@ -10,6 +10,8 @@ import { offsetsOf } from './pattern-memory.ts'
 /** How a stretch is read: a pattern from its beginning, a lead into the next root, or a figure that is played whole. */
 export type StretchKind = 'pattern' | 'lead' | 'figure'
 
+const KINDS: readonly StretchKind[] = ['pattern', 'lead', 'figure']
+
 /** Notes that one pattern reads. */
 export interface HeardPattern {
   readonly kind: StretchKind
@@ -191,8 +193,11 @@ class Reader {
     // Costs to the end; of equal points the fewest stretches, as in the costs from the beginning.
     const toGo = new Float64Array((length + 1) * width).fill(FAR)
     toGo.fill(0, length * width)
-    const cheapest = (at: number): number =>
-      cost.subarray(at * width, (at + 1) * width).reduce((a, b) => Math.min(a, b))
+    const cheapest = (at: number): number => {
+      let least = FAR
+      for (let state = at * width; state < (at + 1) * width; state++) if (cost[state]! < least) least = cost[state]!
+      return least
+    }
     const most = cheapest(length) + AS_WELL * POINT + POINT - 1
     for (let at = length - 1; at >= 0; at--) {
       const base = at * width
@@ -245,16 +250,24 @@ class Reader {
   #edgesFrom(at: number): Edge[] {
     const note = this.#notes[at]!
     const cheapest = new Map<number, Edge>()
-    const kinds: readonly StretchKind[] = ['pattern', 'lead', 'figure']
+    const keyOf = (kind: StretchKind, word: number, to: number): number =>
+      ((to - at) * this.#fit.words.length + word) * KINDS.length + KINDS.indexOf(kind)
+    const isCheaper = (kind: StretchKind, word: number, to: number, points: number): boolean => {
+      const known = cheapest.get(keyOf(kind, word, to))
+      return !known || points < known.points
+    }
     const offer = (edge: Edge): void => {
-      const key = ((edge.to - at) * this.#fit.words.length + edge.word) * kinds.length + kinds.indexOf(edge.kind)
-      const known = cheapest.get(key)
-      if (!known || edge.points < known.points) cheapest.set(key, edge)
+      if (isCheaper(edge.kind, edge.word, edge.to, edge.points))
+        cheapest.set(keyOf(edge.kind, edge.word, edge.to), edge)
     }
     for (const { word, heights } of this.#fit.startingWith(note.chord)[pitchClassOf(note.pitch)]!)
       this.#extend(at, word, heights, offer)
     this.#leadsFrom(at, offer)
-    dealsFrom(this.#fit, at, this.#figuresFrom, (reading) => offer({ kind: 'pattern', onlyAgain: false, ...reading }))
+    dealsFrom(this.#fit, at, {
+      isCheaper: (word, to, points) => isCheaper('pattern', word, to, points),
+      offer: ({ word, to, points, places, whole }) =>
+        offer({ kind: 'pattern', to, word, points, places, whole, onlyAgain: false }),
+    })
     for (const { figure, to, places } of figuresFrom(this.#notes, at, this.#figures)) {
       const word = this.#figuresFrom + figure
       const added = POINTS.added * places.filter((place) => place === undefined).length
