@@ -22,6 +22,7 @@ import { CONTOUR_FOLLOWED } from './rules/contour-followed.ts'
 import { ENDS_WITH } from './rules/ends-with.ts'
 import { FELT_IN } from './rules/felt-in.ts'
 import { FIRST_NOTE_ON } from './rules/first-note-on.ts'
+import { HAND_IN_POSITION } from './rules/hand-in-position.ts'
 import { INSIDE_RANGE } from './rules/inside-range.ts'
 import { INSIDE_SCALE } from './rules/inside-scale.ts'
 import { KEEPS_BAR } from './rules/keeps-bar.ts'
@@ -44,12 +45,15 @@ import { PHRASE_OFF_ROOT } from './rules/phrase-off-root.ts'
 import { PHRASE_ON_CHORD_TONE } from './rules/phrase-on-chord-tone.ts'
 import { PHRASE_ON_DEGREE } from './rules/phrase-on-degree.ts'
 import { PHRASE_ON_ROOT } from './rules/phrase-on-root.ts'
+import { REGION_OF_THE_NECK } from './rules/region-of-the-neck.ts'
 import { SHIFT_IN_TIME } from './rules/shift-in-time.ts'
 
 /** Every rule, in the order in which they are listed. Where two can read a sentence, the earlier does. */
 export const RULES: readonly Rule<unknown>[] = [
   INSIDE_RANGE,
   BETWEEN_FRETS,
+  REGION_OF_THE_NECK,
+  HAND_IN_POSITION,
   SHIFT_IN_TIME,
   NO_OPEN_STRING,
   OPEN_STRING_WHERE_POSSIBLE,

@@ -55,6 +55,7 @@ const VALUES: Readonly<Record<string, (random: Random) => unknown>> = {
     const [lowest, highest] = range(random, 24, 20)
     return { lowest, highest }
   },
+  'region-of-the-neck': (random) => pick(random, ['low', 'high']),
   'between-frets': (random) => {
     const [from, to] = range(random, 0, 12)
     return { from, to }

@@ -399,6 +399,9 @@ const READERS: readonly Reader[] = [
         return from.fret !== 0 && seconds < least - 1e-7
       }),
   ],
+  [/^stay in position$/, (of) => stepsThat(of, (from, to) => from.hand !== to.hand)],
+  [/^play low on the neck$/, (of) => notesThat(of, ({ fret }) => fret > 4)],
+  [/^play high on the neck$/, (of) => notesThat(of, ({ fret }) => fret < 7)],
   [/^no open strings$/, (of) => notesThat(of, ({ fret }) => fret === 0)],
   [
     /^open strings where possible$/,
