@@ -10,9 +10,11 @@ import type { Figure } from './line/groove-table.ts'
 import { ownPattern, parsePattern } from './line/pattern.ts'
 import { PATTERNS } from './line/patterns.ts'
 import { readTypedLine, typedBars } from './line/typed-line.ts'
+import { degreeAt } from './music/chord.ts'
 import { formatMetre } from './music/metre.ts'
+import { pitchClassOf } from './music/pitch.ts'
 import { quartersPerMinute } from './music/tempo-map.ts'
-import { TICKS_PER_QUARTER } from './music/tick.ts'
+import { TICKS_PER_QUARTER, type Tick } from './music/tick.ts'
 import { type NamedCell, parseCell, placesOfLength } from './rhythm/cell.ts'
 import { CELLS } from './rhythm/cells.ts'
 import { quantise } from './rhythm/quantise.ts'
@@ -73,8 +75,10 @@ export function analyseMidi(
   const bass = bassTrackOf(file.tracks, track)
   if (!bass.ok) return nothing(read(chart, settings), bass.message)
   const all = bass.track.notes
-  const { single, together } = oneAtATime(all.slice(0, MOST_NOTES))
+  const { single: struck, together } = oneAtATime(all.slice(0, MOST_NOTES))
   const scale = TICKS_PER_QUARTER / file.division
+  const leadIn = leadInOf(struck, read(chart, settings), scale)
+  const single = struck.map((note) => ({ ...note, startTick: Math.max(0, note.startTick - leadIn.ticks / scale) }))
   const last = single.at(-1)!.startTick * scale
   const { reading, choruses } = readFor(chart, settings, ({ form }) => (last + 1) / form.ticks)
   if (!isPlayable(reading)) return nothing(reading)
@@ -87,6 +91,11 @@ export function analyseMidi(
     message: undefined,
     said: [
       `The bass is track ${bass.number}${name}, ${counted(all.length, 'note')}.`,
+      ...(leadIn.bars > 0
+        ? [
+            `The bass enters after ${counted(leadIn.bars, 'bar')} of the file: the chart begins there, which fits better.`,
+          ]
+        : []),
       ...(all.length > MOST_NOTES ? [`Only the first ${MOST_NOTES} are read.`] : []),
       ...(file.brokenTracks > 0
         ? [
@@ -102,6 +111,33 @@ export function analyseMidi(
     ],
   }
 }
+
+/**
+ * Whole bars of the file that the bass is silent in before the chart begins: as many as it rests, if more of its notes are then tones of
+ * their chords than with none; else none.
+ */
+function leadInOf(
+  notes: readonly FileNote[],
+  { form }: Reading,
+  scale: number,
+): { readonly bars: number; readonly ticks: Tick } {
+  const none = { bars: 0, ticks: 0 }
+  const bar = form.bars[0]?.ticks
+  const first = notes[0]!.startTick * scale
+  const bars = bar === undefined ? 0 : Math.floor((first + bar * HAIR) / bar)
+  if (bar === undefined || bars === 0) return none
+  const tones = (shift: Tick): number =>
+    notes.filter(({ startTick, pitch }) => {
+      const at = startTick * scale - shift
+      const within = ((Math.round(at) % form.ticks) + form.ticks) % form.ticks
+      const chord = form.changes.findLast((change) => change.startTick <= within)?.chord
+      return chord !== undefined && degreeAt(chord, pitchClassOf(pitch)).standing === 'tone'
+    }).length
+  return tones(bars * bar) > tones(0) ? { bars, ticks: bars * bar } : none
+}
+
+/** A bar's part by which a first note may come before its bar line. */
+const HAIR = 1 / 32
 
 /** The chart for a line that is so many times as long as its form. */
 function readFor(

@@ -28,6 +28,23 @@ describe('A file against a chart', () => {
     ])
   })
 
+  it('begins after a count-in where that fits the chart better, and says so; a bar of rest stays one', () => {
+    const afterBars = (bars: number) => [0x80 | ((bars * 384) >> 7), (bars * 384) & 127, 0xff, 1, 0]
+    const line = quarters(38, 41, 45, 44, 43, 47, 38, 37, 36, 40, 43, 40)
+    const counted = analyseMidi('| Dm7 | G7 | Cmaj7 | % |', fileOf(line, afterBars(2)))
+    expect(counted.said).toEqual([
+      'The bass is track 1, 12 notes.',
+      'The bass enters after 2 bars of the file: the chart begins there, which fits better.',
+    ])
+    expect(counted.analysis!.notes.map(({ barIndex, degree }) => `${barIndex + 1} ${degree}`).slice(0, 5)).toEqual([
+      ...['1 1', '1 b3', '1 5', '1 b5'],
+      '2 1',
+    ])
+    const rested = analyseMidi('| Am7 | Dm7 | G7 | Cmaj7 |', fileOf(line, afterBars(1)))
+    expect(rested.said).toEqual(['The bass is track 1, 12 notes.'])
+    expect(rested.analysis!.notes[0]!.barIndex).toBe(1)
+  })
+
   it('says where it contradicts the chart, and counts as the chart does', () => {
     const slow = [0, 0xff, 0x51, 3, 0x0f, 0x42, 0x40, 0, 0xff, 0x58, 4, 3, 2, 24, 8]
     const { said } = analyseMidi('tempo: 120\n| Dm7 |', fileOf(quarters(38, 41, 45, 44), slow))
