@@ -54,7 +54,7 @@ export const SECOND_LINE: Feel = {
         triad-up                 tresillo                each  -  0
         triad-octave             habanera                each  -  1
         root-fifth-octave-fifth  habanera                each  -  2
-        root-fifth-down          two-beat                each  -  5
+        root-fifth-down          two-beat                each  -  9
         sixth-arpeggio           four-quarters           each  -  2
         boogie                   four-quarters           run   -  2
         sixth-arpeggio           cinquillo               tail  -  2
@@ -70,6 +70,7 @@ export const SECOND_LINE: Feel = {
         second-line-step        1/4: 1 &          w- h-        1  f  any
         second-line-five        2/4: 1 2 &        5 w- h-      1  f  any
         second-line-blue-third  2/4: (1) & 2 &    b3 n3 5      1  f  major dominant
+        second-line-turn        2/4: 1 & 2 &      8 5 w- h-    1  F  any
         second-line-fall        2/4: 1 & 2 &      8 b7 5 4     1  F  minor
         second-line-fall-six    2/4: 1 & 2 &      8 6 5 3      1  F  major dominant
         second-line-climb       4/4: 1 & 2& 3& 4  1 3 5 6 8    2  F  major dominant
