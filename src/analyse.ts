@@ -58,7 +58,7 @@ export function analyseTyped(chart: string, line: string, settings: Settings = {
 }
 
 /**
- * Reads the bass of a MIDI file against a chart: its first tick is that of the chart. What lies behind the chart is read over more
+ * Reads the bass of a MIDI file against a chart, which begins with the file or after a count-in (`leadInOf`). What lies behind it is read over more
  * choruses of it.
  *
  * @param track  number of the track, from 1; absent: the bass is looked for
@@ -78,7 +78,9 @@ export function analyseMidi(
   const { single: struck, together } = oneAtATime(all.slice(0, MOST_NOTES))
   const scale = TICKS_PER_QUARTER / file.division
   const leadIn = leadInOf(struck, read(chart, settings), scale)
-  const single = struck.map((note) => ({ ...note, startTick: Math.max(0, note.startTick - leadIn.ticks / scale) }))
+  const single = struck
+    .slice(leadIn.pickup)
+    .map((note) => ({ ...note, startTick: Math.max(0, note.startTick - leadIn.ticks / scale) }))
   const last = single.at(-1)!.startTick * scale
   const { reading, choruses } = readFor(chart, settings, ({ form }) => (last + 1) / form.ticks)
   if (!isPlayable(reading)) return nothing(reading)
@@ -91,11 +93,7 @@ export function analyseMidi(
     message: undefined,
     said: [
       `The bass is track ${bass.number}${name}, ${counted(all.length, 'note')}.`,
-      ...(leadIn.bars > 0
-        ? [
-            `The bass enters after ${counted(leadIn.bars, 'bar')} of the file: the chart begins there, which fits better.`,
-          ]
-        : []),
+      ...leadInSaid(leadIn),
       ...(all.length > MOST_NOTES ? [`Only the first ${MOST_NOTES} are read.`] : []),
       ...(file.brokenTracks > 0
         ? [
@@ -112,28 +110,53 @@ export function analyseMidi(
   }
 }
 
+interface LeadIn {
+  /** of the file, before the chart begins */
+  readonly bars: number
+  readonly ticks: Tick
+  /** so many notes stand before the chart */
+  readonly pickup: number
+}
+
 /**
- * Whole bars of the file that the bass is silent in before the chart begins: as many as it rests, if more of its notes are then tones of
- * their chords than with none; else none.
+ * Whole bars of the file before the chart begins: as many as the bass rests, or one more where its first notes are a pickup, if more notes
+ * are then tones of their chords than with none; else none. A pickup begins in the second half of a bar.
  */
-function leadInOf(
-  notes: readonly FileNote[],
-  { form }: Reading,
-  scale: number,
-): { readonly bars: number; readonly ticks: Tick } {
-  const none = { bars: 0, ticks: 0 }
+function leadInOf(notes: readonly FileNote[], { form }: Reading, scale: number): LeadIn {
+  const none: LeadIn = { bars: 0, ticks: 0, pickup: 0 }
   const bar = form.bars[0]?.ticks
-  const first = notes[0]!.startTick * scale
-  const bars = bar === undefined ? 0 : Math.floor((first + bar * HAIR) / bar)
-  if (bar === undefined || bars === 0) return none
-  const tones = (shift: Tick): number =>
-    notes.filter(({ startTick, pitch }) => {
-      const at = startTick * scale - shift
+  if (bar === undefined) return none
+  const startOf = ({ startTick }: FileNote) => startTick * scale + bar * HAIR
+  const after = (bars: number): LeadIn => {
+    const pickup = notes.findIndex((note) => startOf(note) >= bars * bar)
+    return { bars, ticks: bars * bar, pickup: pickup < 0 ? notes.length : pickup }
+  }
+  const tones = ({ ticks, pickup }: LeadIn): number =>
+    notes.slice(pickup).filter(({ startTick, pitch }) => {
+      const at = startTick * scale - ticks
       const within = ((Math.round(at) % form.ticks) + form.ticks) % form.ticks
       const chord = form.changes.findLast((change) => change.startTick <= within)?.chord
       return chord !== undefined && degreeAt(chord, pitchClassOf(pitch)).standing === 'tone'
     }).length
-  return tones(bars * bar) > tones(0) ? { bars, ticks: bars * bar } : none
+  const rested = Math.floor(startOf(notes[0]!) / bar)
+  const isPickup = startOf(notes[0]!) - rested * bar >= bar / 2
+  let best = none
+  let most = tones(none)
+  for (const bars of isPickup ? [rested, rested + 1] : [rested]) {
+    if (bars === 0) continue
+    const leadIn = after(bars)
+    const found = tones(leadIn)
+    if (found > most) [best, most] = [leadIn, found]
+  }
+  return best
+}
+
+function leadInSaid({ bars, pickup }: LeadIn): readonly string[] {
+  if (bars === 0) return []
+  const rested = counted(bars, 'bar')
+  if (pickup === 0) return [`The bass enters after ${rested} of the file: the chart begins there, which fits better.`]
+  const left = counted(pickup, 'note before it is', 'notes before it are')
+  return [`The chart begins after ${rested} of the file, which fits better; ${left} left out.`]
 }
 
 /** A bar's part by which a first note may come before its bar line. */
@@ -213,7 +236,7 @@ function onForm(
   }
   if (inside.length < heard.length)
     said.push(
-      `${counted(heard.length - inside.length, 'note lies', 'notes lie')} behind the end of the chart and are left out.`,
+      `${counted(heard.length - inside.length, 'note behind the end of the chart is', 'notes behind the end of the chart are')} left out.`,
     )
   return { notes: inside, said }
 }

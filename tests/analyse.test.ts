@@ -45,6 +45,20 @@ describe('A file against a chart', () => {
     expect(rested.analysis!.notes[0]!.barIndex).toBe(1)
   })
 
+  it('leaves a pickup before the chart out, and says so', () => {
+    const from = (ticks: number) => [0x80 | (ticks >> 7), ticks & 127, 0xff, 1, 0]
+    const line = quarters(37, 38, 41, 45, 44, 43, 47, 38, 37, 36, 40, 43, 40)
+    const { said, analysis } = analyseMidi('| Dm7 | G7 | Cmaj7 | % |', fileOf(line, from(2 * 384 - 96)))
+    expect(said).toEqual([
+      'The bass is track 1, 13 notes.',
+      'The chart begins after 2 bars of the file, which fits better; 1 note before it is left out.',
+    ])
+    expect(analysis!.notes.map(({ barIndex, degree }) => `${barIndex + 1} ${degree}`).slice(0, 5)).toEqual([
+      ...['1 1', '1 b3', '1 5', '1 b5'],
+      '2 1',
+    ])
+  })
+
   it('says where it contradicts the chart, and counts as the chart does', () => {
     const slow = [0, 0xff, 0x51, 3, 0x0f, 0x42, 0x40, 0, 0xff, 0x58, 4, 3, 2, 24, 8]
     const { said } = analyseMidi('tempo: 120\n| Dm7 |', fileOf(quarters(38, 41, 45, 44), slow))
