@@ -9,7 +9,7 @@ import type {
 } from './compose-messages.ts'
 import { writeMidi } from './files/midi-writer.ts'
 import type { Line } from './line/line.ts'
-import { KnownWalks } from './line/walk-known.ts'
+import { KnownWalks } from './line/walk/known.ts'
 import { formatKey } from './music/key.ts'
 import { formatMetre, metreOf } from './music/metre.ts'
 import type { Performance } from './music/performance.ts'

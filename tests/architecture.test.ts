@@ -32,7 +32,7 @@ const WORLD = [
 
 const files = sourceFiles()
 
-/** Imports of a later room, as `line/walk.ts imports compose.ts`. */
+/** Imports of a later room, as `line/walk/walk.ts imports compose.ts`. */
 function wrongWays(among: readonly SourceFile[]): string[] {
   const rooms = new Map(files.map((file) => [file.path, file.room]))
   return among.flatMap((file) =>

@@ -1,5 +1,5 @@
 import type { CompingRow, CompingVoicing } from '../band/band-table.ts'
-import type { Deal, Figure, GrooveTable, Role, RoleKind } from '../line/groove-table.ts'
+import type { Deal, Figure, GrooveTable, Role, RoleKind } from '../line/groove/table.ts'
 import type { SwingPoint } from '../rhythm/swing.ts'
 import type { Weighted } from './feel.ts'
 

@@ -1,7 +1,7 @@
 import type { BandTable } from '../band/band-table.ts'
 import type { Touch } from '../band/touch.ts'
-import type { GrooveTable } from '../line/groove-table.ts'
-import type { WalkTable } from '../line/walk-table.ts'
+import type { GrooveTable } from '../line/groove/table.ts'
+import type { WalkTable } from '../line/walk/table.ts'
 import type { Swing } from '../rhythm/swing.ts'
 
 /** A row of a feel's vocabulary: an id and how often it is used, against the others. */

@@ -1,4 +1,4 @@
-import type { GrooveTable } from '../line/groove-table.ts'
+import type { GrooveTable } from '../line/groove/table.ts'
 import { relativesOf, rolesOf } from './feel-rows.ts'
 
 /**

@@ -1,4 +1,4 @@
-import type { ToneCosts, WalkTable } from '../line/walk-table.ts'
+import type { ToneCosts, WalkTable } from '../line/walk/table.ts'
 
 /** Another chord tone (ninth, eleventh) costs what a scale tone does, but for arrivals, where it costs what a seventh does. */
 const ARRIVAL: ToneCosts = { root: 0, third: 8, fifth: 3, seventh: 12, otherTone: 12, scale: 15, chromatic: undefined }

@@ -3,9 +3,9 @@ import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import type { CostTerm } from './line.ts'
 import type { Memory, MemoryStep } from './memory.ts'
 import { chordKey } from './standing.ts'
-import { toneKind, type WalkPlace } from './walk-costs.ts'
-import type { PlaceMasks } from './walk-known.ts'
-import type { WalkTable } from './walk-table.ts'
+import { toneKind, type WalkPlace } from './walk/costs.ts'
+import type { PlaceMasks } from './walk/known.ts'
+import type { WalkTable } from './walk/table.ts'
 
 // The state: what a chord still owes the ear.
 const ROOT = 1

@@ -1,4 +1,4 @@
-import type { MoveSize, WalkTable } from './walk-table.ts'
+import type { MoveSize, WalkTable } from './walk/table.ts'
 
 /**
  * The last move of a line, as much of it as decides what may follow: none, a repeat, or a step, third or leap up or down.

@@ -1,5 +1,5 @@
 import type { Neck, Place } from './neck.ts'
-import type { HandCosts } from './walk-table.ts'
+import type { HandCosts } from './walk/table.ts'
 
 /**
  * One layer of the trellis over (track, string, fret, hand, last move). A track is a state of the rules and patterns that need

@@ -5,9 +5,9 @@ import type { Memory, MemoryStep } from './memory.ts'
 import { type Pattern, type PatternToken, semitonesOfToken } from './pattern.ts'
 import { binds, type RuleInForce } from './rule.ts'
 import { chordKey } from './standing.ts'
-import type { WalkPlace } from './walk-costs.ts'
-import type { PlaceMasks } from './walk-known.ts'
-import type { WalkTable } from './walk-table.ts'
+import type { WalkPlace } from './walk/costs.ts'
+import type { PlaceMasks } from './walk/known.ts'
+import type { WalkTable } from './walk/table.ts'
 
 /** What a state says: which pattern is in force and where in it the line is. */
 export interface PatternState {

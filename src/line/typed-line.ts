@@ -8,7 +8,7 @@ import { formatMetre } from '../music/metre.ts'
 import { type Pitch, pitchClassOf } from '../music/pitch.ts'
 import type { Tick } from '../music/tick.ts'
 import { type Cell, parseCell } from '../rhythm/cell.ts'
-import type { HeardNote } from './analyse.ts'
+import type { HeardNote } from './analyse/analyse.ts'
 import { parsePattern, semitonesOfToken } from './pattern.ts'
 import { pitchName, pitchNamed, struckOnsets } from './rule-blank.ts'
 

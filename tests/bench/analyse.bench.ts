@@ -1,7 +1,7 @@
 import { bench, describe } from 'vitest'
 import { analyseTyped, wordsOf } from '../../src/analyse.ts'
 import { compose } from '../../src/compose.ts'
-import { analyse, type HeardNote } from '../../src/line/analyse.ts'
+import { analyse, type HeardNote } from '../../src/line/analyse/analyse.ts'
 import { progression } from '../support/progressions.ts'
 
 // A line of 512 notes read against its chart: at most 50 ms.

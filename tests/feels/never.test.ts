@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { read } from '../../src/compose.ts'
-import type { GrooveLine } from '../../src/line/groove.ts'
+import type { GrooveLine } from '../../src/line/groove/groove.ts'
 import { grooveRequest, groovesOf } from '../support/grooves.ts'
 import { breachesOf } from '../support/never.ts'
 

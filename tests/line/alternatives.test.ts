@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { type Composition, compose, noteAlternativesOf } from '../../src/compose.ts'
 import { repeatedBars, repeatedSlots } from '../../src/line/repeated-bars.ts'
-import { walk } from '../../src/line/walk.ts'
-import { KnownWalks } from '../../src/line/walk-known.ts'
-import { repeatedAlternatives } from '../../src/line/walk-repeats.ts'
+import { KnownWalks } from '../../src/line/walk/known.ts'
+import { repeatedAlternatives } from '../../src/line/walk/repeats.ts'
+import { walk } from '../../src/line/walk/walk.ts'
 import { changes } from '../support/changes.ts'
 import { cellsOf, walkRequest } from '../support/walking.ts'
 

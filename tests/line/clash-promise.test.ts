@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { type Composition, composing } from '../../src/compose.ts'
 import { formatRule, readRule } from '../../src/line/rule-sentence.ts'
-import { KnownWalks } from '../../src/line/walk-known.ts'
+import { KnownWalks } from '../../src/line/walk/known.ts'
 import { randomFrom } from '../support/random.ts'
 import { type Random, randomStated } from '../support/random-rule.ts'
 

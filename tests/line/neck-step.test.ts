@@ -13,7 +13,7 @@ import {
   stretchCost,
 } from '../../src/line/neck-problem.ts'
 import { NeckTrellis } from '../../src/line/neck-step.ts'
-import type { WalkTable } from '../../src/line/walk-table.ts'
+import type { WalkTable } from '../../src/line/walk/table.ts'
 import type { Instrument } from '../../src/music/instrument.ts'
 import { instrumentOf } from '../../src/music/instruments.ts'
 import { bestPath, costsToGo, leastCost } from '../../src/search/cost-to-go.ts'

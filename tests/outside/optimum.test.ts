@@ -1,6 +1,6 @@
 import loadHighs from 'highs'
 import { describe, expect, it } from 'vitest'
-import { walk } from '../../src/line/walk.ts'
+import { walk } from '../../src/line/walk/walk.ts'
 import { costsToGo, leastCost } from '../../src/search/cost-to-go.ts'
 import { IMPOSSIBLE } from '../../src/search/trellis.ts'
 import { type DenseTrellis, randomTrellis } from '../support/dense-trellis.ts'

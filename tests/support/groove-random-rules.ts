@@ -1,4 +1,4 @@
-import type { GrooveRequest } from '../../src/line/groove.ts'
+import type { GrooveRequest } from '../../src/line/groove/groove.ts'
 import type { BarRange, RuleInForce, RuleTest } from '../../src/line/rule.ts'
 import { keptBar, ruleOf } from './groove-rules.ts'
 

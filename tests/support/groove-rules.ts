@@ -1,4 +1,4 @@
-import type { GrooveLine, GrooveRequest } from '../../src/line/groove.ts'
+import type { GrooveLine, GrooveRequest } from '../../src/line/groove/groove.ts'
 import { type BarRange, binds, enforce, type RuleInForce, type RuleTest } from '../../src/line/rule.ts'
 import { AT_MOST_IN_A_ROW } from '../../src/line/rules/at-most-in-a-row.ts'
 import { standingsOf } from '../../src/line/standing.ts'

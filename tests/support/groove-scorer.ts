@@ -1,6 +1,6 @@
 import type { FormBar } from '../../src/chart/form.ts'
-import type { GrooveLine, GrooveNote, GrooveRequest } from '../../src/line/groove.ts'
-import type { Figure, GrooveTable } from '../../src/line/groove-table.ts'
+import type { GrooveLine, GrooveNote, GrooveRequest } from '../../src/line/groove/groove.ts'
+import type { Figure, GrooveTable } from '../../src/line/groove/table.ts'
 import type { DegreeToken, Pattern, PatternToken } from '../../src/line/pattern.ts'
 import { parsePattern, semitonesOfToken } from '../../src/line/pattern.ts'
 import { patternOf } from '../../src/line/patterns.ts'

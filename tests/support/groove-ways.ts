@@ -1,10 +1,10 @@
-import type { GrooveRequest } from '../../src/line/groove.ts'
-import { linksAcross } from '../../src/line/groove-links.ts'
-import { problemOf } from '../../src/line/groove-problem.ts'
-import type { PricedStance } from '../../src/line/groove-stance.ts'
-import type { Alternatives } from '../../src/line/groove-sweep.ts'
-import type { Voicer } from '../../src/line/groove-voice.ts'
-import type { VoicedBar } from '../../src/line/groove-voiced.ts'
+import type { GrooveRequest } from '../../src/line/groove/groove.ts'
+import { linksAcross } from '../../src/line/groove/links.ts'
+import { problemOf } from '../../src/line/groove/problem.ts'
+import type { PricedStance } from '../../src/line/groove/stance.ts'
+import type { Alternatives } from '../../src/line/groove/sweep.ts'
+import type { Voicer } from '../../src/line/groove/voice.ts'
+import type { VoicedBar } from '../../src/line/groove/voiced.ts'
 
 /** What all plans of a request share, and the plans. */
 export function partsOf(request: GrooveRequest) {

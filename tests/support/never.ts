@@ -1,5 +1,5 @@
 import type { Form } from '../../src/chart/form.ts'
-import type { GrooveLine, GrooveNote } from '../../src/line/groove.ts'
+import type { GrooveLine, GrooveNote } from '../../src/line/groove/groove.ts'
 import { type Chord, degreeAt } from '../../src/music/chord.ts'
 import { countTicks, formatMetre, isCompound } from '../../src/music/metre.ts'
 import { pitchClassOf } from '../../src/music/pitch.ts'

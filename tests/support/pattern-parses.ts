@@ -1,7 +1,7 @@
 import { type Pattern, semitonesOfToken } from '../../src/line/pattern.ts'
 import { patternNamed } from '../../src/line/patterns.ts'
 import { binds, type RuleInForce } from '../../src/line/rule.ts'
-import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import type { WalkRequest } from '../../src/line/walk/problem.ts'
 import { type Chord, familyOf } from '../../src/music/chord.ts'
 import { semitonesOf } from '../../src/music/degree.ts'
 import type { Slot } from '../../src/rhythm/slot.ts'

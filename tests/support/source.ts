@@ -6,7 +6,7 @@ const SRC = join(import.meta.dirname, '..', '..', 'src')
 
 /** A file of the program as its tests look at it. */
 export interface SourceFile {
-  /** from `src`, with forward slashes: `line/walk.ts` */
+  /** from `src`, with forward slashes: `line/walk/walk.ts` */
   readonly path: string
   /** `line`; of a file beside the rooms its own name: `compose` */
   readonly room: string

@@ -1,7 +1,7 @@
 import { WALKING_WEIGHTS } from '../../src/feels/walking-weights.ts'
 import { patternOf } from '../../src/line/patterns.ts'
 import { enforce, type RuleInForce } from '../../src/line/rule.ts'
-import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import type { WalkRequest } from '../../src/line/walk/problem.ts'
 import { instrumentOf } from '../../src/music/instruments.ts'
 import { changes as formOf } from './changes.ts'
 import { pick, type Random, randomStated } from './random-rule.ts'

@@ -1,4 +1,4 @@
-import type { WalkRequest } from '../../src/line/walk-problem.ts'
+import type { WalkRequest } from '../../src/line/walk/problem.ts'
 import { type Fingered, NEVER, WalkScore } from './walk-scorer.ts'
 import { fingeringsOf } from './walk-trials.ts'
 
