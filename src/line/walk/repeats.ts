@@ -64,8 +64,21 @@ export function* repeating(
     else if (!asked.surprise) take(tiedToOneTime(asked, best, repeats, known))
     break
   }
+  // Where the best cannot stay the same, one next to them may.
+  if (lines.length === 0) for (const line of yield* nearBest(written.request, known)) take(playedAll(line))
+  if (lines.length === 0)
+    for (const line of yield* nearBest(asked, known)) take(tiedToOneTime(asked, line, repeats, known))
   if (lines.length === 0) return yield* differing(asked, known)
   return { ok: true, lines, exhausted: lines.length < variations }
+}
+
+/** The best lines of a request, a few, whatever they differ in. */
+function* nearBest(asked: WalkRequest, known: KnownWalks): Generator<readonly SearchedLine[], readonly SearchedLine[]> {
+  const steps = writing({ ...asked, variations: SPARE, difference: 0, surprise: undefined }, known)
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done) return step.value.ok ? step.value.lines : []
+    yield []
+  }
 }
 
 /** Nothing was found that stays the same: the lines of the form written out. */
