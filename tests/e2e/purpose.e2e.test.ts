@@ -125,6 +125,11 @@ describe.each(SIZE_NAMES)('A bass player on a %s', (size) => {
   test('takes a MIDI file away that holds what is heard', async () => {
     const { page } = await visit({ size, world: withPort })
     await searched(page)
+    // Its last note is tied over the end.
+    const blues = '| F7 | Bb7 | F7 | % | Bb7 | F7 | Gm7 | C7 |'
+    await writeChanges(page, `title: Round the Yard\nrule: Bar 8: push into the next bar\n${blues}`)
+    await searched(page)
+    await drawn(page)
     const title = await page.getByRole('heading', { level: 1 }).innerText()
     await openLeaf(page, 'Take away')
     const files = []
